@@ -7,6 +7,9 @@ create table person (
   role          varchar(20)              not null,
   password_hash varchar(255),
   pin_hash      varchar(255),
+  -- wrong PINs since the last right one, and until when none is taken
+  pin_failures  int                      default 0 not null,
+  pin_locked_until timestamp with time zone,
   created_at    timestamp with time zone not null,
   left_on       date,
   constraint person_sign_in_name_once unique (sign_in_name),

@@ -1,0 +1,359 @@
+package ferrule.people;
+
+import static ferrule.store.jooq.Tables.COHORT;
+import static ferrule.store.jooq.Tables.COHORT_MEMBER;
+import static ferrule.store.jooq.Tables.ONE_TIME_LINK;
+import static ferrule.store.jooq.Tables.PERSON;
+import static ferrule.store.jooq.Tables.WEB_SESSION;
+
+import ferrule.store.Database;
+import java.time.Clock;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.UUID;
+import org.jooq.Condition;
+import org.jooq.DSLContext;
+import org.jooq.Record;
+
+/** Accounts, cohorts and sessions in the database. */
+public final class PeopleStore {
+
+  /** How long a session lives without use. */
+  public static final Duration SESSION = Duration.ofHours(12);
+  /** Wrong PINs in a row before PINs are refused for a while. */
+  public static final int PIN_TRIES = 5;
+  /** How long PINs are refused then. */
+  public static final Duration PIN_LOCK = Duration.ofMinutes(10);
+
+  private static final Duration SEEN_STEP = Duration.ofMinutes(1);
+
+  private final Database database;
+  private final Clock clock;
+
+  /** A store over this database that takes the time from this clock. */
+  public PeopleStore(Database database, Clock clock) {
+    this.database = database;
+    this.clock = clock;
+  }
+
+  /** Adds a person; without a password they cannot sign in. Sign-in names are compared without regard to case. */
+  public void add(Person person, Optional<String> password, Optional<String> pin) {
+    add(database.dsl(), person, password, pin);
+  }
+
+  private void add(DSLContext dsl, Person person, Optional<String> password, Optional<String> pin) {
+    dsl.insertInto(PERSON)
+        .set(PERSON.ID, person.id())
+        .set(PERSON.SIGN_IN_NAME, folded(person.signInName()))
+        .set(PERSON.FULL_NAME, person.fullName())
+        .set(PERSON.ROLE, person.role().word())
+        .set(PERSON.PASSWORD_HASH, password.map(Secrets::hash).orElse(null))
+        .set(PERSON.PIN_HASH, pin.map(Secrets::hash).orElse(null))
+        .set(PERSON.CREATED_AT, clock.instant())
+        .set(PERSON.LEFT_ON, person.leftOn().orElse(null))
+        .execute();
+  }
+
+  private static String folded(String signInName) {
+    return signInName.strip().toLowerCase(Locale.ROOT);
+  }
+
+  /** The person with this id, if there is one. */
+  public Optional<Person> person(UUID id) {
+    return database.dsl().selectFrom(PERSON).where(PERSON.ID.eq(id)).fetchOptional(PeopleStore::toPerson);
+  }
+
+  /** Everyone in this role, those who left too, by name. */
+  public List<Person> inRole(Role role) {
+    return database
+        .dsl()
+        .selectFrom(PERSON)
+        .where(PERSON.ROLE.eq(role.word()))
+        .orderBy(PERSON.FULL_NAME, PERSON.ID)
+        .fetch(PeopleStore::toPerson);
+  }
+
+  /** Whether nobody has an account yet. */
+  public boolean isEmpty() {
+    return !database.dsl().fetchExists(PERSON);
+  }
+
+  /** Adds a cohort. */
+  public void add(Cohort cohort) {
+    database
+        .dsl()
+        .insertInto(COHORT)
+        .set(COHORT.ID, cohort.id())
+        .set(COHORT.TITLE, cohort.title())
+        .set(COHORT.EDITION, cohort.edition())
+        .set(COHORT.STARTS_ON, cohort.startsOn())
+        .set(COHORT.ENDS_ON, cohort.endsOn())
+        .execute();
+  }
+
+  /** The cohorts, the latest first. */
+  public List<Cohort> cohorts() {
+    return database.dsl().selectFrom(COHORT).orderBy(COHORT.STARTS_ON.desc(), COHORT.TITLE).fetch(PeopleStore::toCohort);
+  }
+
+  /** The cohort with this id, if there is one. */
+  public Optional<Cohort> cohort(UUID id) {
+    return database.dsl().selectFrom(COHORT).where(COHORT.ID.eq(id)).fetchOptional(PeopleStore::toCohort);
+  }
+
+  /** Puts a person into a cohort from this day on. */
+  public void join(UUID cohortId, UUID personId, LocalDate joinedOn, Optional<LocalDate> leftOn) {
+    database
+        .dsl()
+        .insertInto(COHORT_MEMBER)
+        .set(COHORT_MEMBER.COHORT_ID, cohortId)
+        .set(COHORT_MEMBER.PERSON_ID, personId)
+        .set(COHORT_MEMBER.JOINED_ON, joinedOn)
+        .set(COHORT_MEMBER.LEFT_ON, leftOn.orElse(null))
+        .execute();
+  }
+
+  /** Those who are in a cohort and have not left it, by name. */
+  public List<Person> members(UUID cohortId) {
+    return members(cohortId, false);
+  }
+
+  /** Those who are or were in a cohort, by name. */
+  public List<Person> membersEver(UUID cohortId) {
+    return members(cohortId, true);
+  }
+
+  private List<Person> members(UUID cohortId, boolean leaversToo) {
+    var there = COHORT_MEMBER.COHORT_ID.eq(cohortId);
+    return database
+        .dsl()
+        .select(PERSON.fields())
+        .from(PERSON)
+        .join(COHORT_MEMBER)
+        .on(COHORT_MEMBER.PERSON_ID.eq(PERSON.ID))
+        .where(leaversToo ? there : there.and(COHORT_MEMBER.LEFT_ON.isNull()).and(PERSON.LEFT_ON.isNull()))
+        .orderBy(PERSON.FULL_NAME, PERSON.ID)
+        .fetch(PeopleStore::toPerson);
+  }
+
+  /** The cohorts that a person is in, the latest first. */
+  public List<Cohort> cohortsOf(UUID personId) {
+    return database
+        .dsl()
+        .select(COHORT.fields())
+        .from(COHORT)
+        .join(COHORT_MEMBER)
+        .on(COHORT_MEMBER.COHORT_ID.eq(COHORT.ID))
+        .where(COHORT_MEMBER.PERSON_ID.eq(personId).and(COHORT_MEMBER.LEFT_ON.isNull()))
+        .orderBy(COHORT.STARTS_ON.desc(), COHORT.TITLE)
+        .fetch(PeopleStore::toCohort);
+  }
+
+  /**
+   * Opens a session for whoever has this name and password.
+   *
+   * @return the session's token, for the cookie; empty if the name or the password is wrong or the person has left
+   */
+  public Optional<String> signIn(String signInName, String password) {
+    Record row =
+        database
+            .dsl()
+            .select(PERSON.fields())
+            .from(PERSON)
+            .where(PERSON.SIGN_IN_NAME.eq(folded(signInName)))
+            .fetchOne();
+    String hash = row == null ? null : row.get(PERSON.PASSWORD_HASH);
+    boolean right = hash == null ? Secrets.matchesNobody(password) : Secrets.matches(password, hash);
+    if (!right || row.get(PERSON.LEFT_ON) != null) {
+      return Optional.empty();
+    }
+    return Optional.of(openSession(row.get(PERSON.ID)));
+  }
+
+  /** Whether this is the person's password. */
+  public boolean isPassword(UUID personId, String password) {
+    String hash = database.dsl().select(PERSON.PASSWORD_HASH).from(PERSON).where(PERSON.ID.eq(personId))
+        .fetchOne(PERSON.PASSWORD_HASH);
+    return hash != null && Secrets.matches(password, hash);
+  }
+
+  /** Opens a session for a person who proved who they are in another way; returns its token. */
+  public String openSession(UUID personId) {
+    String token = Secrets.token();
+    Instant now = clock.instant();
+    database
+        .dsl()
+        .insertInto(WEB_SESSION)
+        .set(WEB_SESSION.TOKEN_HASH, Secrets.digest(token))
+        .set(WEB_SESSION.PERSON_ID, personId)
+        .set(WEB_SESSION.CSRF_TOKEN, Secrets.token())
+        .set(WEB_SESSION.CREATED_AT, now)
+        .set(WEB_SESSION.LAST_SEEN_AT, now)
+        .set(WEB_SESSION.EXPIRES_AT, now.plus(SESSION))
+        .execute();
+    return token;
+  }
+
+  /** Who has the open session with this token; using a session keeps it open. */
+  public Optional<SignedIn> session(String token) {
+    String hash = Secrets.digest(token);
+    Instant now = clock.instant();
+    Record row =
+        database
+            .dsl()
+            .select(PERSON.fields())
+            .select(WEB_SESSION.CSRF_TOKEN, WEB_SESSION.LAST_SEEN_AT)
+            .from(WEB_SESSION)
+            .join(PERSON)
+            .on(PERSON.ID.eq(WEB_SESSION.PERSON_ID))
+            .where(WEB_SESSION.TOKEN_HASH.eq(hash))
+            .and(WEB_SESSION.EXPIRES_AT.gt(now))
+            .and(PERSON.LEFT_ON.isNull())
+            .fetchOne();
+    if (row == null) {
+      return Optional.empty();
+    }
+    if (row.get(WEB_SESSION.LAST_SEEN_AT).isBefore(now.minus(SEEN_STEP))) {
+      keepOpen(hash, now);
+    }
+    return Optional.of(new SignedIn(toPerson(row), row.get(WEB_SESSION.CSRF_TOKEN), hash));
+  }
+
+  private void keepOpen(String hash, Instant now) {
+    database
+        .dsl()
+        .update(WEB_SESSION)
+        .set(WEB_SESSION.LAST_SEEN_AT, now)
+        .set(WEB_SESSION.EXPIRES_AT, now.plus(SESSION))
+        .where(WEB_SESSION.TOKEN_HASH.eq(hash))
+        .execute();
+  }
+
+  /** Closes a session; does nothing if it is closed already. */
+  public void signOut(SignedIn session) {
+    database.dsl().deleteFrom(WEB_SESSION).where(WEB_SESSION.TOKEN_HASH.eq(session.sessionHash())).execute();
+  }
+
+  /**
+   * Checks a PIN at the moment of signing. After {@link #PIN_TRIES} wrong ones in a row no PIN is taken for
+   * {@link #PIN_LOCK}; a right one starts the count afresh.
+   */
+  public Presence provePresence(UUID personId, String pin) {
+    // the row stays locked while the PIN is compared: two tries at once cannot both be the last one allowed
+    return database.inTransaction(dsl -> provePresence(dsl, personId, pin));
+  }
+
+  private Presence provePresence(DSLContext dsl, UUID personId, String pin) {
+    var row = dsl.selectFrom(PERSON).where(PERSON.ID.eq(personId)).forUpdate().fetchSingle();
+    Instant now = clock.instant();
+    if (row.getPinHash() == null) {
+      return new Presence.NoPin();
+    }
+    if (row.getPinLockedUntil() != null && row.getPinLockedUntil().isAfter(now)) {
+      return new Presence.Locked(row.getPinLockedUntil());
+    }
+    if (Secrets.matches(pin, row.getPinHash())) {
+      setPinState(dsl, personId, 0, Optional.empty());
+      return new Presence.Proven();
+    }
+    int failures = row.getPinFailures() + 1;
+    if (failures >= PIN_TRIES) {
+      Instant until = now.plus(PIN_LOCK);
+      setPinState(dsl, personId, 0, Optional.of(until));
+      return new Presence.Locked(until);
+    }
+    setPinState(dsl, personId, failures, Optional.empty());
+    return new Presence.Wrong(PIN_TRIES - failures);
+  }
+
+  private static void setPinState(DSLContext dsl, UUID personId, int failures, Optional<Instant> lockedUntil) {
+    dsl.update(PERSON)
+        .set(PERSON.PIN_FAILURES, failures)
+        .set(PERSON.PIN_LOCKED_UNTIL, lockedUntil.orElse(null))
+        .where(PERSON.ID.eq(personId))
+        .execute();
+  }
+
+  /** Sets a person's PIN in place of any earlier one. */
+  public void setPin(UUID personId, String pin) {
+    database
+        .dsl()
+        .update(PERSON)
+        .set(PERSON.PIN_HASH, Secrets.hash(pin))
+        .set(PERSON.PIN_FAILURES, 0)
+        .setNull(PERSON.PIN_LOCKED_UNTIL)
+        .where(PERSON.ID.eq(personId))
+        .execute();
+  }
+
+  /** Whether a person has set a PIN. */
+  public boolean hasPin(UUID personId) {
+    return database.dsl().fetchExists(PERSON, PERSON.ID.eq(personId).and(PERSON.PIN_HASH.isNotNull()));
+  }
+
+  /** Makes a link that works once, for this purpose and this long; returns its token. */
+  public String oneTimeLink(String purpose, Duration validFor) {
+    String token = Secrets.token();
+    Instant now = clock.instant();
+    database
+        .dsl()
+        .insertInto(ONE_TIME_LINK)
+        .set(ONE_TIME_LINK.TOKEN_HASH, Secrets.digest(token))
+        .set(ONE_TIME_LINK.PURPOSE, purpose)
+        .set(ONE_TIME_LINK.CREATED_AT, now)
+        .set(ONE_TIME_LINK.EXPIRES_AT, now.plus(validFor))
+        .execute();
+    return token;
+  }
+
+  /** Whether a link for this purpose would still work. */
+  public boolean isOpen(String purpose, String token) {
+    return database.dsl().fetchExists(ONE_TIME_LINK, usable(purpose, token));
+  }
+
+  /**
+   * Uses a link up and adds the person that it was made for, both or neither.
+   *
+   * @return false, with nothing changed, if the link has been used, has expired or never was
+   */
+  public boolean addByLink(String purpose, String token, Person person, String password) {
+    return database.inTransaction(
+        dsl -> {
+          int used = dsl.update(ONE_TIME_LINK).set(ONE_TIME_LINK.USED_AT, clock.instant())
+              .where(usable(purpose, token)).execute();
+          if (used == 1) {
+            add(dsl, person, Optional.of(password), Optional.empty());
+          }
+          return used == 1;
+        });
+  }
+
+  private Condition usable(String purpose, String token) {
+    return ONE_TIME_LINK.TOKEN_HASH.eq(Secrets.digest(token))
+        .and(ONE_TIME_LINK.PURPOSE.eq(purpose))
+        .and(ONE_TIME_LINK.USED_AT.isNull())
+        .and(ONE_TIME_LINK.EXPIRES_AT.gt(clock.instant()));
+  }
+
+  private static Person toPerson(Record row) {
+    return new Person(
+        row.get(PERSON.ID),
+        row.get(PERSON.SIGN_IN_NAME),
+        row.get(PERSON.FULL_NAME),
+        Role.parse(row.get(PERSON.ROLE)),
+        Optional.ofNullable(row.get(PERSON.LEFT_ON)));
+  }
+
+  private static Cohort toCohort(Record row) {
+    return new Cohort(
+        row.get(COHORT.ID),
+        row.get(COHORT.TITLE),
+        row.get(COHORT.EDITION),
+        row.get(COHORT.STARTS_ON),
+        row.get(COHORT.ENDS_ON));
+  }
+}

@@ -1,0 +1,79 @@
+package ferrule.web;
+
+import ferrule.people.SignedIn;
+import io.javalin.http.Context;
+import io.javalin.http.Cookie;
+import io.javalin.http.SameSite;
+import java.net.URLDecoder;
+import java.net.URLEncoder;
+import java.nio.charset.StandardCharsets;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+
+/**
+ * Shows pages in the common skeleton, and goes on to the next page after a form.
+ *
+ * <p>A template named {@code drill/list} is {@code templates/drill/list.peb}; it extends {@code layout.peb} and fills
+ * its blocks. Beside its own model it sees {@code person}, {@code csrf}, {@code nav}, {@code path}, {@code demo} and
+ * {@code note}.
+ */
+public final class Page {
+
+  static final String FRAME = "frame";
+  private static final String NOTE = "ferrule_note";
+
+  /** What the skeleton needs to know of the installation. */
+  record Frame(List<NavEntry> nav, boolean demo) {}
+
+  private Page() {}
+
+  /** Shows a template with its model. */
+  public static void show(Context ctx, String template, Map<String, ?> model) {
+    Frame frame = ctx.attribute(FRAME);
+    Optional<SignedIn> visitor = Visit.signedIn(ctx);
+    Map<String, Object> all = new HashMap<>(model);
+    all.put("person", visitor.map(SignedIn::person).orElse(null));
+    all.put("csrf", visitor.map(SignedIn::csrfToken).orElse(""));
+    all.put("nav", visitor.map(v -> navFor(frame, v)).orElse(List.of()));
+    all.put("path", ctx.path());
+    all.put("demo", frame != null && frame.demo());
+    all.put("note", takeNote(ctx));
+    ctx.render(template + ".peb", all);
+  }
+
+  static List<NavEntry> navFor(Frame frame, SignedIn visitor) {
+    return frame.nav().stream()
+        .filter(entry -> entry.who().stream().anyMatch(a -> a.admits(visitor.person().role())))
+        .toList();
+  }
+
+  /** Goes on to another page of ours after a form. */
+  public static void goTo(Context ctx, String path) {
+    ctx.redirect(path, io.javalin.http.HttpStatus.SEE_OTHER);
+  }
+
+  /** Goes on to another page, which says once what has been done, such as "Drill assigned to First year." */
+  public static void goTo(Context ctx, String path, String note) {
+    ctx.cookie(noteCookie(URLEncoder.encode(note, StandardCharsets.UTF_8), 60));
+    goTo(ctx, path);
+  }
+
+  private static String takeNote(Context ctx) {
+    String note = ctx.cookie(NOTE);
+    if (note == null || note.isEmpty()) {
+      return "";
+    }
+    ctx.cookie(noteCookie("", 0));
+    try {
+      return URLDecoder.decode(note, StandardCharsets.UTF_8);
+    } catch (IllegalArgumentException e) {
+      return ""; // not one that we wrote
+    }
+  }
+
+  private static Cookie noteCookie(String value, int maxAge) {
+    return new Cookie(NOTE, value, "/", maxAge, false, true, null, SameSite.LAX);
+  }
+}

@@ -1,0 +1,127 @@
+package ferrule.web;
+
+import ferrule.people.PeopleStore;
+import io.javalin.Javalin;
+import io.javalin.config.JavalinConfig;
+import io.javalin.http.Context;
+import io.javalin.http.HttpResponseException;
+import io.javalin.http.staticfiles.Location;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/** The running server: the features' pages behind one gate, in one skeleton. */
+public final class WebServer implements AutoCloseable {
+
+  private static final Logger LOG = LoggerFactory.getLogger(WebServer.class);
+  private static final Map<String, String> HEADERS =
+      Map.of(
+          "Content-Security-Policy",
+              "default-src 'self'; img-src 'self' data:; object-src 'none'; base-uri 'none'; form-action 'self'; "
+                  + "frame-ancestors 'none'",
+          "X-Content-Type-Options", "nosniff",
+          "Referrer-Policy", "same-origin",
+          "Permissions-Policy", "geolocation=(), microphone=()");
+
+  private final Javalin javalin;
+
+  private WebServer(Javalin javalin) {
+    this.javalin = javalin;
+  }
+
+  /** Starts a server with these pages; it takes requests when this returns. */
+  public static WebServer start(WebConfig config, PeopleStore people, List<Pages> features) {
+    Gate gate = new Gate(people, config.behindTls());
+    List<Pages> all = new ArrayList<>(features);
+    all.add(new SignInPages(people, gate, config.demoAccounts()));
+    List<NavEntry> nav =
+        all.stream().flatMap(p -> p.nav().stream()).sorted(Comparator.comparingInt(NavEntry::rank)).toList();
+    Page.Frame frame = new Page.Frame(nav, config.isDemo());
+    Javalin javalin = Javalin.create(c -> configure(c, gate, frame, all));
+    return new WebServer(javalin.start(config.host(), config.port()));
+  }
+
+  private static void configure(JavalinConfig config, Gate gate, Page.Frame frame, List<Pages> pages) {
+    config.startup.showJavalinBanner = false;
+    config.http.maxRequestSize = 2_000_000;
+    config.fileRenderer(new Skin());
+    config.staticFiles.add(
+        files -> {
+          files.hostedPath = "/static";
+          files.directory = "/static";
+          files.location = Location.CLASSPATH;
+          // the address holds a checksum of the content
+          files.headers = Map.of("Cache-Control", "public, max-age=31536000, immutable");
+          files.roles = Set.of(Access.ANYONE);
+        });
+    config.routes.before(ctx -> prepare(ctx, frame));
+    config.routes.beforeMatched(gate::check);
+    pages.forEach(p -> p.routes(config.routes));
+    config.routes.exception(Refusal.class, (refusal, ctx) -> showRefusal(ctx, refusal));
+    config.routes.exception(HttpResponseException.class, WebServer::showHttpError);
+    config.routes.exception(Exception.class, WebServer::showFault);
+    config.routes.error(404, ctx -> showMissing(ctx));
+  }
+
+  private static void prepare(Context ctx, Page.Frame frame) {
+    HEADERS.forEach(ctx::header);
+    if (!ctx.path().startsWith("/static/")) {
+      ctx.header("Cache-Control", "no-store");
+    }
+    ctx.attribute(Page.FRAME, frame);
+  }
+
+  private static void showRefusal(Context ctx, Refusal refusal) {
+    showError(ctx, refusal.status(), refusal.title(), refusal.advice());
+  }
+
+  private static void showHttpError(HttpResponseException e, Context ctx) {
+    int status = e.getStatus();
+    if (status == 404) {
+      ctx.status(404);
+      return; // the page for 404 follows
+    }
+    showError(ctx, status, "That did not go through", "Go back and try again. If it happens again, tell the coordinator.");
+  }
+
+  private static void showFault(Exception e, Context ctx) {
+    LOG.error("{} {} failed", ctx.method(), ctx.path(), e);
+    showError(
+        ctx,
+        500,
+        "Something broke here",
+        "What you sent was not kept. Go back and try again; the fault has been written to the server's log.");
+  }
+
+  private static void showMissing(Context ctx) {
+    if (ctx.attribute("error-shown") == null) {
+      showError(ctx, 404, "Nothing here", "The address leads nowhere. Use the menu to go on.");
+    }
+  }
+
+  private static void showError(Context ctx, int status, String title, String advice) {
+    ctx.attribute("error-shown", true);
+    ctx.status(status);
+    Page.show(ctx, "web/error", Map.of("status", status, "title", title, "advice", advice));
+  }
+
+  /** Makes a link for the first coordinator's account; it works once, for this long. */
+  public static String firstCoordinatorPath(PeopleStore people, Duration validFor) {
+    return "/first-coordinator/" + people.oneTimeLink(SignInPages.FIRST_COORDINATOR, validFor);
+  }
+
+  /** The port that it listens on. */
+  public int port() {
+    return javalin.port();
+  }
+
+  @Override
+  public void close() {
+    javalin.stop();
+  }
+}
