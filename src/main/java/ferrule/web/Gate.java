@@ -32,13 +32,18 @@ final class Gate {
     this.behindTls = behindTls;
   }
 
+  /** Finds out who it is. */
+  void identify(Context ctx) {
+    Optional.ofNullable(ctx.cookie(SESSION))
+        .filter(token -> !token.isEmpty())
+        .flatMap(people::session)
+        .ifPresent(visitor -> ctx.attribute(Visit.SIGNED_IN, visitor));
+  }
+
+  /** Lets the request through to its route, sends the visitor to sign in, or refuses. */
   void check(Context ctx) {
     Set<RouteRole> asked = ctx.routeRoles();
-    if (ctx.path().startsWith("/static/")) {
-      return;
-    }
-    Optional<SignedIn> visitor = Optional.ofNullable(ctx.cookie(SESSION)).flatMap(people::session);
-    visitor.ifPresent(v -> ctx.attribute(Visit.SIGNED_IN, v));
+    Optional<SignedIn> visitor = Visit.signedIn(ctx);
     if (!READING.contains(ctx.method())) {
       checkSecret(ctx, visitor);
     }

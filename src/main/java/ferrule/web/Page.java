@@ -24,6 +24,9 @@ public final class Page {
   static final String FRAME = "frame";
   private static final String NOTE = "ferrule_note";
 
+  /** A place in one visitor's menu, and whether they are there. */
+  public record Place(String label, String path, boolean here) {}
+
   /** What the skeleton needs to know of the installation. */
   record Frame(List<NavEntry> nav, boolean demo) {}
 
@@ -36,16 +39,23 @@ public final class Page {
     Map<String, Object> all = new HashMap<>(model);
     all.put("person", visitor.map(SignedIn::person).orElse(null));
     all.put("csrf", visitor.map(SignedIn::csrfToken).orElse(""));
-    all.put("nav", visitor.map(v -> navFor(frame, v)).orElse(List.of()));
+    all.put("nav", visitor.map(v -> places(navFor(frame, v), ctx.path())).orElse(List.of()));
     all.put("path", ctx.path());
     all.put("demo", frame != null && frame.demo());
     all.put("note", takeNote(ctx));
     ctx.render(template + ".peb", all);
+    ctx.contentType("text/html; charset=utf-8");
   }
 
   static List<NavEntry> navFor(Frame frame, SignedIn visitor) {
     return frame.nav().stream()
         .filter(entry -> entry.who().stream().anyMatch(a -> a.admits(visitor.person().role())))
+        .toList();
+  }
+
+  private static List<Place> places(List<NavEntry> nav, String path) {
+    return nav.stream()
+        .map(e -> new Place(e.label(), e.path(), path.equals(e.path()) || path.startsWith(e.path() + "/")))
         .toList();
   }
 

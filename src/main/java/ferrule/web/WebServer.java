@@ -59,7 +59,7 @@ public final class WebServer implements AutoCloseable {
           files.headers = Map.of("Cache-Control", "public, max-age=31536000, immutable");
           files.roles = Set.of(Access.ANYONE);
         });
-    config.routes.before(ctx -> prepare(ctx, frame));
+    config.routes.before(ctx -> prepare(ctx, frame, gate));
     config.routes.beforeMatched(gate::check);
     pages.forEach(p -> p.routes(config.routes));
     config.routes.exception(Refusal.class, (refusal, ctx) -> showRefusal(ctx, refusal));
@@ -68,12 +68,13 @@ public final class WebServer implements AutoCloseable {
     config.routes.error(404, ctx -> showMissing(ctx));
   }
 
-  private static void prepare(Context ctx, Page.Frame frame) {
+  private static void prepare(Context ctx, Page.Frame frame, Gate gate) {
     HEADERS.forEach(ctx::header);
+    ctx.attribute(Page.FRAME, frame);
     if (!ctx.path().startsWith("/static/")) {
       ctx.header("Cache-Control", "no-store");
+      gate.identify(ctx);
     }
-    ctx.attribute(Page.FRAME, frame);
   }
 
   private static void showRefusal(Context ctx, Refusal refusal) {

@@ -1,0 +1,36 @@
+package ferrule.app;
+
+import ferrule.store.Database;
+import ferrule.store.DatabaseUrl;
+import java.nio.file.Path;
+import java.util.Optional;
+import picocli.CommandLine.Option;
+
+/** The options that say where the records are: shared by every command that opens them. */
+final class DatabaseOptions {
+
+  @Option(
+      names = "--data",
+      paramLabel = "DIR",
+      defaultValue = "${env:FERRULE_DATA:-data}",
+      description = "Folder of the embedded database (FERRULE_DATA; default: ${DEFAULT-VALUE}).")
+  private Path data;
+
+  @Option(
+      names = "--db",
+      paramLabel = "URL",
+      defaultValue = "${env:FERRULE_DB_URL}",
+      description = "PostgreSQL in place of the embedded database, for example jdbc:postgresql://localhost/ferrule "
+          + "(FERRULE_DB_URL). User and password: FERRULE_DB_USER and FERRULE_DB_PASSWORD.")
+  private String url;
+
+  /** Opens the database, making or migrating it as needed; an embedded one has this name below the data folder. */
+  Database open(String name) {
+    DatabaseUrl where = given(url).map(DatabaseUrl::parse).orElseGet(() -> DatabaseUrl.h2File(data, name));
+    return Database.open(where, given(System.getenv("FERRULE_DB_USER")), given(System.getenv("FERRULE_DB_PASSWORD")));
+  }
+
+  private static Optional<String> given(String text) {
+    return Optional.ofNullable(text).filter(t -> !t.isBlank());
+  }
+}

@@ -1,0 +1,83 @@
+package ferrule.app;
+
+import ferrule.people.Cohort;
+import ferrule.people.PeopleStore;
+import ferrule.people.Person;
+import ferrule.people.Role;
+import ferrule.web.DemoAccount;
+import java.nio.charset.StandardCharsets;
+import java.time.LocalDate;
+import java.util.List;
+import java.util.Optional;
+import java.util.UUID;
+
+/**
+ * The invented demo programme: the Cinder Ford Brass Bench, a river-town guild workshop that trains repair apprentices
+ * at night. Every person, date and record in it is made up, and it is the same each time.
+ */
+final class DemoProgramme {
+
+  /** The accounts that the demo's sign-in page shows. */
+  static final List<DemoAccount> ACCOUNTS =
+      List.of(
+          new DemoAccount("Wren Aldous, apprentice in the first year", "wren", "copper kettle", ""),
+          new DemoAccount("Isolde Farrow, instructor", "isolde", "brass lantern", "2468"),
+          new DemoAccount("Magnus Thorley, coordinator", "magnus", "river ledger", ""));
+
+  private static final LocalDate FIRST_YEAR_STARTS = LocalDate.of(2026, 9, 7);
+  private static final LocalDate FIRST_YEAR_ENDS = LocalDate.of(2027, 6, 25);
+  private static final LocalDate SECOND_YEAR_STARTS = LocalDate.of(2026, 2, 2);
+  private static final LocalDate SECOND_YEAR_ENDS = LocalDate.of(2026, 12, 18);
+
+  private static final List<String> FIRST_YEAR =
+      List.of(
+          "Wren Aldous", "Bram Okoro", "Cass Delaine", "Dov Marchetti", "Edda Lindqvist", "Fenn Abara", "Greta Soames",
+          "Hale Petrov", "Ines Calloway", "Jory Tamm", "Kit Vance", "Lio Haverford", "Mirren Osei", "Nell Quayle");
+  private static final List<String> SECOND_YEAR =
+      List.of(
+          "Orla Benedek", "Perrin Achebe", "Quill Sandoval", "Rue Castellan", "Silas Merriman", "Thea Novak",
+          "Uri Falconer", "Vesper Lund", "Wyatt Ibarra", "Xanthe Morrow", "Yara Pell", "Zeb Kowal", "Anselm Dray",
+          "Briar Contee");
+
+  private DemoProgramme() {}
+
+  /** Fills an empty installation. */
+  static void fill(Installation installation) {
+    PeopleStore people = installation.people();
+    people.add(staff("magnus", "Magnus Thorley", Role.COORDINATOR), password("magnus"), Optional.empty());
+    people.add(staff("isolde", "Isolde Farrow", Role.INSTRUCTOR), password("isolde"), Optional.of("2468"));
+    people.add(staff("tobias", "Tobias Renn", Role.INSTRUCTOR), Optional.empty(), Optional.of("1357"));
+    String edition = installation.edition();
+    Cohort first = new Cohort(id("first year"), "First year", edition, FIRST_YEAR_STARTS, FIRST_YEAR_ENDS);
+    Cohort second = new Cohort(id("second year"), "Second year", edition, SECOND_YEAR_STARTS, SECOND_YEAR_ENDS);
+    enrol(people, first, FIRST_YEAR, Optional.of("Jory Tamm"));
+    enrol(people, second, SECOND_YEAR, Optional.empty());
+  }
+
+  private static void enrol(PeopleStore people, Cohort cohort, List<String> names, Optional<String> leaver) {
+    people.add(cohort);
+    for (String name : names) {
+      Optional<LocalDate> leftOn =
+          leaver.filter(name::equals).map(n -> cohort.startsOn().plusWeeks(6));
+      String signInName = name.substring(0, name.indexOf(' ')).toLowerCase(java.util.Locale.ROOT);
+      people.add(new Person(id(name), signInName, name, Role.APPRENTICE, leftOn), password(signInName), Optional.empty());
+      people.join(cohort.id(), id(name), cohort.startsOn(), leftOn);
+    }
+  }
+
+  private static Person staff(String signInName, String fullName, Role role) {
+    return new Person(id(fullName), signInName, fullName, role, Optional.empty());
+  }
+
+  private static Optional<String> password(String signInName) {
+    return ACCOUNTS.stream()
+        .filter(account -> account.signInName().equals(signInName))
+        .map(DemoAccount::password)
+        .findFirst();
+  }
+
+  /** The id of a person or cohort of the demo: always the same. */
+  static UUID id(String name) {
+    return UUID.nameUUIDFromBytes(("demo programme: " + name).getBytes(StandardCharsets.UTF_8));
+  }
+}

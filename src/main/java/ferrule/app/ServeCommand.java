@@ -1,0 +1,129 @@
+package ferrule.app;
+
+import ferrule.store.Database;
+import ferrule.web.WebConfig;
+import ferrule.web.WebServer;
+import java.io.PrintWriter;
+import java.time.Clock;
+import java.time.DateTimeException;
+import java.time.Duration;
+import java.time.ZoneId;
+import java.util.List;
+import java.util.concurrent.Callable;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+
+/** Runs the web server until it is stopped. */
+@Command(
+    name = "serve",
+    mixinStandardHelpOptions = true,
+    description = "Runs Ferrule. Without an account yet, it prints a link that makes the first coordinator's.")
+final class ServeCommand implements Callable<Integer> {
+
+  private static final Duration FIRST_LINK = Duration.ofHours(24);
+
+  private static final Duration STOP_WITHIN = Duration.ofSeconds(10);
+
+  @Spec private CommandSpec spec;
+  @Mixin private DatabaseOptions databaseOptions;
+  @Mixin private CurriculumOption curriculumOption;
+
+  @Option(names = "--demo", description = "Serve the invented demo programme, kept apart from real records.")
+  private boolean demo;
+
+  @Option(
+      names = "--host",
+      defaultValue = "${env:FERRULE_HOST:-127.0.0.1}",
+      description = "Address to listen on; 0.0.0.0 lets other machines in (FERRULE_HOST; default: ${DEFAULT-VALUE}).")
+  private String host;
+
+  @Option(
+      names = "--port",
+      defaultValue = "${env:FERRULE_PORT:-8710}",
+      description = "Port to listen on, 0 for any free one (FERRULE_PORT; default: ${DEFAULT-VALUE}).")
+  private int port;
+
+  @Option(
+      names = "--zone",
+      defaultValue = "${env:FERRULE_ZONE:-UTC}",
+      description = "The school's time zone, for due dates, such as Europe/Rome (FERRULE_ZONE; default: ${DEFAULT-VALUE}).")
+  private String zone;
+
+  @Option(
+      names = "--behind-tls",
+      defaultValue = "${env:FERRULE_BEHIND_TLS:-false}",
+      description = "Browsers come by https (a proxy in front): cookies are then sent by https only "
+          + "(FERRULE_BEHIND_TLS).")
+  private boolean behindTls;
+
+  @Override
+  public Integer call() throws InterruptedException {
+    ZoneId schoolZone = parseZone();
+    WebConfig config = parseConfig();
+    CountDownLatch stop = new CountDownLatch(1);
+    CountDownLatch stopped = new CountDownLatch(1);
+    // the machine waits for its hooks, so the hook waits until requests in flight and the database are done
+    Runtime.getRuntime().addShutdownHook(new Thread(() -> stopAndWait(stop, stopped), "stop"));
+    try (Installation installation = open(schoolZone);
+        WebServer server = installation.serve(config)) {
+      greet(installation, server);
+      stop.await();
+    } finally {
+      stopped.countDown();
+    }
+    return 0;
+  }
+
+  private static void stopAndWait(CountDownLatch stop, CountDownLatch stopped) {
+    stop.countDown();
+    try {
+      stopped.await(STOP_WITHIN.toMillis(), TimeUnit.MILLISECONDS);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
+  private Installation open(ZoneId schoolZone) {
+    Database database = databaseOptions.open(demo ? "demo" : "ferrule");
+    Installation installation = new Installation(curriculumOption.open(), database, Clock.systemUTC(), schoolZone);
+    if (demo && installation.people().isEmpty()) {
+      DemoProgramme.fill(installation);
+    }
+    return installation;
+  }
+
+  private void greet(Installation installation, WebServer server) {
+    PrintWriter out = spec.commandLine().getOut();
+    String address = "http://" + (host.equals("0.0.0.0") ? "localhost" : host) + ":" + server.port();
+    out.println("Ferrule is open at " + address + "/");
+    if (installation.people().isEmpty()) {
+      out.println("Nobody has an account yet. This link makes the first coordinator's; it works once, for "
+          + FIRST_LINK.toHours() + " hours:");
+      out.println(address + WebServer.firstCoordinatorPath(installation.people(), FIRST_LINK));
+    }
+    out.flush();
+  }
+
+  private ZoneId parseZone() {
+    try {
+      return ZoneId.of(zone);
+    } catch (DateTimeException e) {
+      throw new CommandLine.ParameterException(
+          spec.commandLine(), "--zone is a time zone such as Europe/Rome; given: " + zone);
+    }
+  }
+
+  private WebConfig parseConfig() {
+    try {
+      return new WebConfig(host, port, behindTls, demo ? DemoProgramme.ACCOUNTS : List.of());
+    } catch (IllegalArgumentException e) {
+      throw new CommandLine.ParameterException(spec.commandLine(), e.getMessage());
+    }
+  }
+}
