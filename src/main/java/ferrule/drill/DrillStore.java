@@ -1,0 +1,510 @@
+package ferrule.drill;
+
+import static ferrule.store.jooq.Tables.DRILL_ASSIGNMENT;
+import static ferrule.store.jooq.Tables.DRILL_DISPUTE;
+import static ferrule.store.jooq.Tables.DRILL_ITEM;
+import static ferrule.store.jooq.Tables.DRILL_REGRADE;
+import static ferrule.store.jooq.Tables.DRILL_RESPONSE;
+import static ferrule.store.jooq.Tables.DRILL_SITTING;
+
+import ferrule.glossary.ConceptId;
+import ferrule.store.Database;
+import java.time.Instant;
+import java.util.Arrays;
+import java.util.Collection;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.UUID;
+import java.util.stream.Collectors;
+import org.jooq.Condition;
+import org.jooq.DSLContext;
+import org.jooq.Field;
+import org.jooq.Record;
+import org.jooq.SelectConditionStep;
+import org.jooq.SelectSelectStep;
+import org.jooq.exception.IntegrityConstraintViolationException;
+import org.jooq.impl.DSL;
+
+/**
+ * Assignments, sittings and answers in the database. Sittings, items and answers are only ever added; what an answer
+ * counts now follows from the latest regrade, or from its own outcome if there is none.
+ *
+ * <p>Every instant is given by the caller, so that a record can be made with the time at which it happened.
+ */
+public final class DrillStore {
+
+  private static final Field<String> VERDICT = DSL.coalesce(DRILL_REGRADE.VERDICT, DRILL_RESPONSE.VERDICT);
+  private static final Field<Double> CREDIT = DSL.coalesce(DRILL_REGRADE.CREDIT, DRILL_RESPONSE.CREDIT);
+  // a regrade without a part that it was taken for says that there is none: no coalesce here
+  private static final Field<String> TAKEN_FOR =
+      DSL.when(DRILL_REGRADE.ID.isNull(), DRILL_RESPONSE.TAKEN_FOR).otherwise(DRILL_REGRADE.TAKEN_FOR);
+  private static final Field<String> REASON =
+      DSL.when(DRILL_REGRADE.ID.isNull(), DRILL_RESPONSE.REASON).otherwise(DRILL_REGRADE.REASON);
+
+  private final Database database;
+
+  /** A store over this database. */
+  public DrillStore(Database database) {
+    this.database = database;
+  }
+
+  // -- assignments
+
+  /** Adds an assignment. */
+  public void add(Assignment a) {
+    database
+        .dsl()
+        .insertInto(DRILL_ASSIGNMENT)
+        .set(DRILL_ASSIGNMENT.ID, a.id())
+        .set(DRILL_ASSIGNMENT.COHORT_ID, a.cohort())
+        .set(DRILL_ASSIGNMENT.SET_BY, a.setBy())
+        .set(DRILL_ASSIGNMENT.TITLE, a.title())
+        .set(DRILL_ASSIGNMENT.PLAN, PlanDocument.write(a.plan()))
+        .set(DRILL_ASSIGNMENT.DUE_ON, a.dueOn())
+        .set(DRILL_ASSIGNMENT.SET_AT, a.setAt())
+        .set(DRILL_ASSIGNMENT.WITHDRAWN_AT, a.withdrawnAt().orElse(null))
+        .execute();
+  }
+
+  /** The assignment with this id, withdrawn or not, if there is one. */
+  public Optional<Assignment> assignment(UUID id) {
+    return database
+        .dsl()
+        .selectFrom(DRILL_ASSIGNMENT)
+        .where(DRILL_ASSIGNMENT.ID.eq(id))
+        .fetchOptional(DrillStore::toAssignment);
+  }
+
+  /** The assignments that stand, the one due last first. */
+  public List<Assignment> assignments() {
+    return standing(DSL.noCondition());
+  }
+
+  /** The assignments of these cohorts that stand, the one due last first. */
+  public List<Assignment> assignmentsFor(Collection<UUID> cohorts) {
+    return standing(DRILL_ASSIGNMENT.COHORT_ID.in(cohorts));
+  }
+
+  private List<Assignment> standing(Condition which) {
+    return database
+        .dsl()
+        .selectFrom(DRILL_ASSIGNMENT)
+        .where(DRILL_ASSIGNMENT.WITHDRAWN_AT.isNull())
+        .and(which)
+        .orderBy(DRILL_ASSIGNMENT.DUE_ON.desc(), DRILL_ASSIGNMENT.SET_AT.desc(), DRILL_ASSIGNMENT.ID)
+        .fetch(DrillStore::toAssignment);
+  }
+
+  /**
+   * Takes an assignment back.
+   *
+   * @return false, with nothing changed, if somebody has started it or it was taken back before
+   */
+  public boolean withdraw(UUID id, Instant at) {
+    return database.inTransaction(
+        dsl -> {
+          if (!lockStanding(dsl, id) || dsl.fetchExists(DRILL_SITTING, DRILL_SITTING.ASSIGNMENT_ID.eq(id))) {
+            return false;
+          }
+          dsl.update(DRILL_ASSIGNMENT)
+              .set(DRILL_ASSIGNMENT.WITHDRAWN_AT, at)
+              .where(DRILL_ASSIGNMENT.ID.eq(id))
+              .execute();
+          return true;
+        });
+  }
+
+  // starting and taking back wait for each other, so that nobody starts what is being taken back
+  private static boolean lockStanding(DSLContext dsl, UUID assignment) {
+    return dsl.select(DRILL_ASSIGNMENT.ID)
+            .from(DRILL_ASSIGNMENT)
+            .where(DRILL_ASSIGNMENT.ID.eq(assignment))
+            .and(DRILL_ASSIGNMENT.WITHDRAWN_AT.isNull())
+            .forUpdate()
+            .fetchOne()
+        != null;
+  }
+
+  // -- sittings
+
+  /**
+   * Opens a sitting. If the person has one already for the same assignment and attempt, that one is returned and
+   * nothing is added, so that starting twice opens one.
+   *
+   * @return the sitting that is open now; empty if the assignment was taken back
+   */
+  public Optional<Sitting> open(Sitting wanted) {
+    return database.inTransaction(
+        dsl -> {
+          if (wanted.assignment().isPresent()) {
+            if (!lockStanding(dsl, wanted.assignment().get())) {
+              return Optional.empty();
+            }
+            Optional<Sitting> earlier = sittingWhere(dsl, sameAttempt(wanted));
+            if (earlier.isPresent()) {
+              return earlier;
+            }
+          }
+          insert(dsl, wanted);
+          return Optional.of(wanted);
+        });
+  }
+
+  private static Condition sameAttempt(Sitting s) {
+    return DRILL_SITTING
+        .ASSIGNMENT_ID
+        .eq(s.assignment().orElseThrow())
+        .and(DRILL_SITTING.PERSON_ID.eq(s.person()))
+        .and(DRILL_SITTING.ATTEMPT.eq(s.attempt()));
+  }
+
+  private static void insert(DSLContext dsl, Sitting s) {
+    dsl.insertInto(DRILL_SITTING)
+        .set(DRILL_SITTING.ID, s.id())
+        .set(DRILL_SITTING.PERSON_ID, s.person())
+        .set(DRILL_SITTING.ASSIGNMENT_ID, s.assignment().orElse(null))
+        .set(DRILL_SITTING.ATTEMPT, s.attempt())
+        .set(DRILL_SITTING.TITLE, s.title())
+        .set(DRILL_SITTING.PLAN, PlanDocument.write(s.plan()))
+        .set(DRILL_SITTING.SEED, s.seed())
+        .set(DRILL_SITTING.EDITION, s.edition())
+        .set(DRILL_SITTING.STARTED_AT, s.startedAt())
+        .execute();
+    var rows =
+        dsl.insertInto(
+            DRILL_ITEM,
+            DRILL_ITEM.SITTING_ID,
+            DRILL_ITEM.POSITION,
+            DRILL_ITEM.KIND,
+            DRILL_ITEM.PART,
+            DRILL_ITEM.VIEW_ID,
+            DRILL_ITEM.VARIANTS,
+            DRILL_ITEM.PICTURE_SEED);
+    for (Item i : s.items()) {
+      String variants = i.variants().stream().sorted().collect(Collectors.joining(" "));
+      rows =
+          rows.values(
+              s.id(), i.position(), i.kind().word(), i.key().value(), i.view(), variants, i.pictureSeed());
+    }
+    rows.execute();
+  }
+
+  /** The sitting with this id, if there is one. */
+  public Optional<Sitting> sitting(UUID id) {
+    return sittingWhere(database.dsl(), DRILL_SITTING.ID.eq(id));
+  }
+
+  private static Optional<Sitting> sittingWhere(DSLContext dsl, Condition which) {
+    return dsl.selectFrom(DRILL_SITTING)
+        .where(which)
+        .fetchOptional()
+        .map(
+            row ->
+                new Sitting(
+                    row.getId(),
+                    row.getPersonId(),
+                    Optional.ofNullable(row.getAssignmentId()),
+                    row.getAttempt(),
+                    row.getTitle(),
+                    PlanDocument.read(row.getPlan()),
+                    row.getSeed(),
+                    row.getEdition(),
+                    row.getStartedAt(),
+                    itemsOf(dsl, row.getId())));
+  }
+
+  private static List<Item> itemsOf(DSLContext dsl, UUID sitting) {
+    return dsl.selectFrom(DRILL_ITEM)
+        .where(DRILL_ITEM.SITTING_ID.eq(sitting))
+        .orderBy(DRILL_ITEM.POSITION)
+        .fetch(DrillStore::toItem);
+  }
+
+  /** The sittings of a person, the latest first. */
+  public List<SittingSummary> sittingsOf(UUID person) {
+    return summaries(DRILL_SITTING.PERSON_ID.eq(person));
+  }
+
+  /** The sittings of an assignment, the latest first. */
+  public List<SittingSummary> sittingsFor(UUID assignment) {
+    return summaries(DRILL_SITTING.ASSIGNMENT_ID.eq(assignment));
+  }
+
+  /** How far a sitting has come, if there is one with this id. */
+  public Optional<SittingSummary> summary(UUID sitting) {
+    return summaries(DRILL_SITTING.ID.eq(sitting)).stream().findFirst();
+  }
+
+  private List<SittingSummary> summaries(Condition which) {
+    Field<Integer> length =
+        DSL.field(
+            DSL.select(DSL.count()).from(DRILL_ITEM).where(DRILL_ITEM.SITTING_ID.eq(DRILL_SITTING.ID)));
+    Field<Integer> answered = DSL.count(DRILL_RESPONSE.ID);
+    Field<Double> credit = DSL.coalesce(DSL.sum(CREDIT).cast(Double.class), 0.0);
+    Field<Instant> last = DSL.max(DRILL_RESPONSE.ANSWERED_AT);
+    return database
+        .dsl()
+        .select(
+            DRILL_SITTING.ID,
+            DRILL_SITTING.PERSON_ID,
+            DRILL_SITTING.ASSIGNMENT_ID,
+            DRILL_SITTING.TITLE,
+            DRILL_SITTING.STARTED_AT,
+            length,
+            answered,
+            credit,
+            last)
+        .from(DRILL_SITTING)
+        .leftJoin(DRILL_RESPONSE)
+        .on(DRILL_RESPONSE.SITTING_ID.eq(DRILL_SITTING.ID))
+        .leftJoin(DRILL_REGRADE)
+        .on(latestRegrade())
+        .where(which)
+        .groupBy(
+            DRILL_SITTING.ID,
+            DRILL_SITTING.PERSON_ID,
+            DRILL_SITTING.ASSIGNMENT_ID,
+            DRILL_SITTING.TITLE,
+            DRILL_SITTING.STARTED_AT)
+        .orderBy(DRILL_SITTING.STARTED_AT.desc(), DRILL_SITTING.ID)
+        .fetch(
+            row ->
+                new SittingSummary(
+                    row.value1(),
+                    row.value2(),
+                    Optional.ofNullable(row.value3()),
+                    row.value4(),
+                    row.value5(),
+                    row.value6(),
+                    row.value7(),
+                    row.value8(),
+                    Optional.ofNullable(row.value9())));
+  }
+
+  private static Condition latestRegrade() {
+    var later = DRILL_REGRADE.as("later");
+    return DRILL_REGRADE
+        .RESPONSE_ID
+        .eq(DRILL_RESPONSE.ID)
+        .and(
+            DRILL_REGRADE.ORDINAL.eq(
+                DSL.select(DSL.max(later.ORDINAL)).from(later).where(later.RESPONSE_ID.eq(DRILL_RESPONSE.ID))));
+  }
+
+  // -- answers
+
+  /**
+   * Keeps the answer to an item, unless the item is answered already.
+   *
+   * @param phrase the form of a typed name in which rulings compare it; empty for a place on the drawing
+   * @return the answer that is kept: this one, or the one that was first
+   */
+  public Response answer(
+      UUID sitting, Item item, Answer answer, Optional<String> phrase, Outcome outcome, Instant at) {
+    if (response(sitting, item.position()).isEmpty()) {
+      try {
+        insert(sitting, item, answer, phrase, outcome, at);
+      } catch (IntegrityConstraintViolationException e) {
+        // somebody was faster: theirs is the one that counts, unless it is another rule that was broken
+        if (response(sitting, item.position()).isEmpty()) {
+          throw e;
+        }
+      }
+    }
+    return response(sitting, item.position()).orElseThrow();
+  }
+
+  private void insert(
+      UUID sitting, Item item, Answer answer, Optional<String> phrase, Outcome outcome, Instant at) {
+    Optional<String> typed = answer instanceof Answer.Typed t ? Optional.of(t.text()) : Optional.empty();
+    Optional<String> pointed =
+        answer instanceof Answer.Pointed p ? p.part().map(ConceptId::value) : Optional.empty();
+    database
+        .dsl()
+        .insertInto(DRILL_RESPONSE)
+        .set(DRILL_RESPONSE.ID, UUID.randomUUID())
+        .set(DRILL_RESPONSE.SITTING_ID, sitting)
+        .set(DRILL_RESPONSE.POSITION, item.position())
+        .set(DRILL_RESPONSE.TYPED, typed.orElse(null))
+        .set(DRILL_RESPONSE.PHRASE, phrase.orElse(null))
+        .set(DRILL_RESPONSE.POINTED_AT, pointed.orElse(null))
+        .set(DRILL_RESPONSE.VERDICT, outcome.verdict())
+        .set(DRILL_RESPONSE.CREDIT, outcome.credit())
+        .set(DRILL_RESPONSE.REASON, outcome.reason())
+        .set(DRILL_RESPONSE.TAKEN_FOR, outcome.takenFor().map(ConceptId::value).orElse(null))
+        .set(DRILL_RESPONSE.ANSWERED_AT, at)
+        .execute();
+  }
+
+  /** The answers of a sitting, by position. */
+  public List<Response> responses(UUID sitting) {
+    return responsesWhere(DRILL_RESPONSE.SITTING_ID.eq(sitting)).fetch(DrillStore::toResponse);
+  }
+
+  /** The answer to one item, if it is answered. */
+  public Optional<Response> response(UUID sitting, int position) {
+    return responsesWhere(DRILL_RESPONSE.SITTING_ID.eq(sitting).and(DRILL_RESPONSE.POSITION.eq(position)))
+        .fetchOptional(DrillStore::toResponse);
+  }
+
+  /** What a person answered last for each part that they were asked for, the latest first. */
+  public List<Response> latestByPart(UUID person) {
+    var later = DRILL_RESPONSE.as("later");
+    var laterItem = DRILL_ITEM.as("later_item");
+    var laterSitting = DRILL_SITTING.as("later_sitting");
+    Condition isLatest =
+        DSL.notExists(
+            DSL.selectOne()
+                .from(later)
+                .join(laterItem)
+                .on(laterItem.SITTING_ID.eq(later.SITTING_ID), laterItem.POSITION.eq(later.POSITION))
+                .join(laterSitting)
+                .on(laterSitting.ID.eq(later.SITTING_ID))
+                .where(laterSitting.PERSON_ID.eq(DRILL_SITTING.PERSON_ID))
+                .and(laterItem.PART.eq(DRILL_ITEM.PART))
+                .and(
+                    later
+                        .ANSWERED_AT
+                        .gt(DRILL_RESPONSE.ANSWERED_AT)
+                        .or(
+                            later
+                                .ANSWERED_AT
+                                .eq(DRILL_RESPONSE.ANSWERED_AT)
+                                .and(later.ID.gt(DRILL_RESPONSE.ID)))));
+    return responsesWhere(DRILL_SITTING.PERSON_ID.eq(person).and(isLatest))
+        .orderBy(DRILL_RESPONSE.ANSWERED_AT.desc(), DRILL_RESPONSE.ID)
+        .fetch(DrillStore::toResponse);
+  }
+
+  private SelectConditionStep<? extends Record> responsesWhere(Condition which) {
+    return responsesWhere(database.dsl(), which);
+  }
+
+  static SelectConditionStep<? extends Record> responsesWhere(DSLContext dsl, Condition which) {
+    return dsl.select(DRILL_RESPONSE.fields())
+        .select(DRILL_ITEM.KIND, DRILL_ITEM.PART, DRILL_ITEM.VIEW_ID, DRILL_ITEM.VARIANTS, DRILL_ITEM.PICTURE_SEED)
+        .select(DRILL_REGRADE.RULING_ID, DRILL_DISPUTE.RAISED_AT)
+        .select(VERDICT.as("verdict_now"), CREDIT.as("credit_now"))
+        .select(REASON.as("reason_now"), TAKEN_FOR.as("taken_for_now"))
+        .from(DRILL_RESPONSE)
+        .join(DRILL_ITEM)
+        .on(DRILL_ITEM.SITTING_ID.eq(DRILL_RESPONSE.SITTING_ID), DRILL_ITEM.POSITION.eq(DRILL_RESPONSE.POSITION))
+        .join(DRILL_SITTING)
+        .on(DRILL_SITTING.ID.eq(DRILL_RESPONSE.SITTING_ID))
+        .leftJoin(DRILL_REGRADE)
+        .on(latestRegrade())
+        .leftJoin(DRILL_DISPUTE)
+        .on(DRILL_DISPUTE.RESPONSE_ID.eq(DRILL_RESPONSE.ID))
+        .where(which);
+  }
+
+  /** Keeps that the apprentice thinks that an answer was right; saying it twice changes nothing. */
+  public void dispute(UUID response, Instant at) {
+    database
+        .dsl()
+        .insertInto(DRILL_DISPUTE)
+        .set(DRILL_DISPUTE.RESPONSE_ID, response)
+        .set(DRILL_DISPUTE.RAISED_AT, at)
+        .onConflictDoNothing()
+        .execute();
+  }
+
+  // -- what a class knows
+
+  /** Which part was taken for which in the sittings of these assignments, the most often first. */
+  public List<MixUp> mixUps(Collection<UUID> assignments) {
+    Field<Integer> times = DSL.count();
+    Field<Integer> people = DSL.countDistinct(DRILL_SITTING.PERSON_ID);
+    return tallied(database.dsl().select(DRILL_ITEM.PART, TAKEN_FOR, times, people), assignments, TAKEN_FOR.isNotNull())
+        .groupBy(DRILL_ITEM.PART, TAKEN_FOR)
+        .orderBy(times.desc(), people.desc(), DRILL_ITEM.PART, TAKEN_FOR)
+        .fetch(
+            row ->
+                new MixUp(
+                    ConceptId.of(row.value1()), ConceptId.of(row.value2()), row.value3(), row.value4()));
+  }
+
+  /** How each part was answered in the sittings of these assignments, the hardest first. */
+  public List<PartTally> partTallies(Collection<UUID> assignments) {
+    Field<Double> credit = DSL.sum(CREDIT).cast(Double.class);
+    Field<Double> facility = DSL.avg(CREDIT).cast(Double.class);
+    return tallied(database.dsl().select(DRILL_ITEM.PART, DSL.count(), credit), assignments, DSL.noCondition())
+        .groupBy(DRILL_ITEM.PART)
+        .orderBy(facility, DSL.count().desc(), DRILL_ITEM.PART)
+        .fetch(row -> new PartTally(ConceptId.of(row.value1()), row.value2(), row.value3()));
+  }
+
+  private static <R extends Record> SelectConditionStep<R> tallied(
+      SelectSelectStep<R> select, Collection<UUID> assignments, Condition which) {
+    return select
+        .from(DRILL_RESPONSE)
+        .join(DRILL_ITEM)
+        .on(DRILL_ITEM.SITTING_ID.eq(DRILL_RESPONSE.SITTING_ID), DRILL_ITEM.POSITION.eq(DRILL_RESPONSE.POSITION))
+        .join(DRILL_SITTING)
+        .on(DRILL_SITTING.ID.eq(DRILL_RESPONSE.SITTING_ID))
+        .leftJoin(DRILL_REGRADE)
+        .on(latestRegrade())
+        .where(DRILL_SITTING.ASSIGNMENT_ID.in(assignments))
+        .and(which);
+  }
+
+  // -- rows
+
+  static Response toResponse(Record row) {
+    Item item = toItem(row);
+    Answer answer =
+        item.kind() == ItemKind.NAME
+            ? new Answer.Typed(row.get(DRILL_RESPONSE.TYPED))
+            : new Answer.Pointed(part(row.get(DRILL_RESPONSE.POINTED_AT)));
+    Outcome first =
+        new Outcome(
+            row.get(DRILL_RESPONSE.VERDICT),
+            row.get(DRILL_RESPONSE.CREDIT),
+            row.get(DRILL_RESPONSE.REASON),
+            part(row.get(DRILL_RESPONSE.TAKEN_FOR)));
+    Outcome now =
+        new Outcome(
+            row.get("verdict_now", String.class),
+            row.get("credit_now", Double.class),
+            row.get("reason_now", String.class),
+            part(row.get("taken_for_now", String.class)));
+    return new Response(
+        row.get(DRILL_RESPONSE.ID),
+        row.get(DRILL_RESPONSE.SITTING_ID),
+        item,
+        answer,
+        first,
+        now,
+        Optional.ofNullable(row.get(DRILL_REGRADE.RULING_ID)),
+        row.get(DRILL_DISPUTE.RAISED_AT) != null,
+        row.get(DRILL_RESPONSE.ANSWERED_AT));
+  }
+
+  private static Optional<ConceptId> part(String id) {
+    return Optional.ofNullable(id).map(ConceptId::of);
+  }
+
+  private static Item toItem(Record row) {
+    String variants = row.get(DRILL_ITEM.VARIANTS);
+    return new Item(
+        row.get(DRILL_ITEM.POSITION),
+        ItemKind.parse(row.get(DRILL_ITEM.KIND)),
+        ConceptId.of(row.get(DRILL_ITEM.PART)),
+        row.get(DRILL_ITEM.VIEW_ID),
+        variants.isEmpty() ? Set.of() : Set.copyOf(Arrays.asList(variants.split(" "))),
+        row.get(DRILL_ITEM.PICTURE_SEED));
+  }
+
+  private static Assignment toAssignment(Record row) {
+    return new Assignment(
+        row.get(DRILL_ASSIGNMENT.ID),
+        row.get(DRILL_ASSIGNMENT.COHORT_ID),
+        row.get(DRILL_ASSIGNMENT.SET_BY),
+        row.get(DRILL_ASSIGNMENT.TITLE),
+        PlanDocument.read(row.get(DRILL_ASSIGNMENT.PLAN)),
+        row.get(DRILL_ASSIGNMENT.DUE_ON),
+        row.get(DRILL_ASSIGNMENT.SET_AT),
+        Optional.ofNullable(row.get(DRILL_ASSIGNMENT.WITHDRAWN_AT)));
+  }
+}
