@@ -1,0 +1,58 @@
+package ferrule.store;
+
+import io.zonky.test.db.postgres.embedded.EmbeddedPostgres;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.sql.Connection;
+import java.sql.SQLException;
+import java.util.Optional;
+import java.util.UUID;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Named;
+
+/**
+ * Fresh databases for tests of stores: a real H2 and a real PostgreSQL, both with every migration applied.
+ *
+ * <p>Use: {@code @ParameterizedTest @MethodSource("ferrule.store.RealDatabases#each")} on a test that takes a
+ * {@link Database} and closes it.
+ */
+public final class RealDatabases {
+
+  private static EmbeddedPostgres server;
+
+  private RealDatabases() {}
+
+  /** One fresh database of each sort. */
+  public static Stream<Named<Database>> each() {
+    return Stream.of(Named.of("H2", h2()), Named.of("PostgreSQL", postgres()));
+  }
+
+  /** A fresh H2 database in memory. */
+  public static Database h2() {
+    return Database.open(DatabaseUrl.h2Memory("test" + UUID.randomUUID()));
+  }
+
+  /** A fresh database on a PostgreSQL server that starts once for all tests. */
+  public static Database postgres() {
+    String name = "test" + UUID.randomUUID().toString().replace("-", "");
+    EmbeddedPostgres running = running();
+    try (Connection connection = running.getPostgresDatabase().getConnection()) {
+      connection.createStatement().execute("create database " + name);
+    } catch (SQLException e) {
+      throw new IllegalStateException("the test server did not make a database", e);
+    }
+    DatabaseUrl url = DatabaseUrl.parse(running.getJdbcUrl("postgres", name));
+    return Database.open(url, Optional.of("postgres"), Optional.empty());
+  }
+
+  private static synchronized EmbeddedPostgres running() {
+    if (server == null) {
+      try {
+        server = EmbeddedPostgres.builder().start();
+      } catch (IOException e) {
+        throw new UncheckedIOException("PostgreSQL did not start", e);
+      }
+    }
+    return server;
+  }
+}
