@@ -1,0 +1,197 @@
+package ferrule.drawing.label;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.EnumSet;
+import java.util.List;
+import java.util.Set;
+import java.util.stream.IntStream;
+
+/**
+ * The labels of one picture, each with its place and leader, and the sheet that holds the picture and the labels.
+ *
+ * <p>Terms stand in a column on the left and one on the right; numbers stand on all four sides, counted clockwise from
+ * the upper left corner, so that a list beside the picture is followed with the finger. If a side has no room for its
+ * labels, the frame grows above and below the picture until all fit. The size of the text follows from the width at
+ * which the sheet is shown: it is never less than {@value #SMALLEST_TEXT} CSS pixels there.
+ *
+ * @param picture the picture's own rectangle
+ * @param sheet the rectangle that holds the picture, the leaders and the labels
+ * @param fontSize the size of the text in picture units
+ * @param labels a label for each labelled point, in the order in which the points were given
+ */
+public record Labelling(Box picture, Box sheet, double fontSize, List<Label> labels) {
+
+  /** The least width, in CSS pixels, at which terms are legible beside the picture; below it, numbers are. */
+  public static final double TERMS_FROM = 960;
+
+  /** The least width, in CSS pixels, at which numbers are legible: a phone's, less the page's margins. */
+  public static final double NUMBERS_FROM = 340;
+
+  /** The least size of the text, in CSS pixels, when the sheet is shown at the least width. */
+  public static final double SMALLEST_TEXT = 12.5;
+
+  // in em
+  private static final double LINE = 1.2;
+  private static final double BETWEEN_LABELS = 0.55;
+  private static final double LANDING = 0.7;
+  private static final double BEFORE_TEXT = 0.3;
+
+  private static final int MOST_LINES = 3;
+
+  /**
+   * One label.
+   *
+   * @param lines its text, in one line or more
+   * @param box the room that the text takes, at most
+   * @param leader from the part to the frame; a short landing goes on from there to the text
+   */
+  public record Label(List<String> lines, Box box, Leader leader) {
+
+    /** Copies the lines. */
+    public Label {
+      lines = List.copyOf(lines);
+    }
+  }
+
+  /** Copies the labels. */
+  public Labelling {
+    labels = List.copyOf(labels);
+  }
+
+  /** The total length of the leaders in picture units, the landings not counted. */
+  public double leaderLength() {
+    return labels.stream().mapToDouble(label -> label.leader().length()).sum();
+  }
+
+  /**
+   * Terms on the left and the right, legible from {@link #TERMS_FROM} on. Long terms are broken into lines where that
+   * leaves the drawing a larger share of the sheet.
+   *
+   * @throws IllegalArgumentException if two points are the same or one does not lie inside the picture
+   */
+  public static Labelling ofTerms(Box picture, List<Site> sites) {
+    return IntStream.rangeClosed(1, MOST_LINES)
+        .mapToObj(lines -> Setting.ofTerms(picture, sites, lines))
+        .min(Comparator.comparingDouble(Setting::fullSheetArea))
+        .orElseThrow()
+        .place(sites.stream().map(Site::at).toList());
+  }
+
+  /**
+   * Numbers from 1 on all four sides, legible from {@link #NUMBERS_FROM} on; the number of each point is the text of
+   * its label.
+   *
+   * @throws IllegalArgumentException if two points are the same or one does not lie inside the picture
+   */
+  public static Labelling ofNumbers(Box picture, List<Point> sites) {
+    return Setting.ofNumbers(picture, sites.size()).place(sites);
+  }
+
+  /**
+   * How the labels are set, before it is known which goes where.
+   *
+   * @param frame the picture, grown until there are enough ports
+   * @param em the font's size in picture units
+   * @param columnEm the width of the widest label in em
+   * @param texts the lines of each label; empty if they are to be numbered
+   */
+  private record Setting(
+      Box picture, Box frame, Set<Side> sides, double em, double columnEm, int lines, List<List<String>> texts) {
+
+    static Setting ofTerms(Box picture, List<Site> sites, int lines) {
+      List<List<String>> texts = sites.stream().map(site -> LineBreak.into(site.text(), lines)).toList();
+      double columnEm =
+          texts.stream().flatMap(List::stream).mapToDouble(TextWidth::ofLine).max().orElse(1);
+      int most = texts.stream().mapToInt(List::size).max().orElse(1);
+      return of(picture, EnumSet.of(Side.LEFT, Side.RIGHT), columnEm, TERMS_FROM, most, texts, sites.size());
+    }
+
+    static Setting ofNumbers(Box picture, int count) {
+      double columnEm = TextWidth.ofLine(String.valueOf(count));
+      return of(picture, EnumSet.allOf(Side.class), columnEm, NUMBERS_FROM, 1, List.of(), count);
+    }
+
+    private static Setting of(
+        Box picture, Set<Side> sides, double columnEm, double shownAt, int lines, List<List<String>> texts, int count) {
+      double em = emFor(picture, columnEm, shownAt);
+      Box frame = picture;
+      Setting setting = new Setting(picture, frame, sides, em, columnEm, lines, texts);
+      int along = sides.contains(Side.TOP) ? 2 * Port.countAlong(picture.width(), setting.columnPitch()) : 0;
+      int rows = Math.max(0, (count - along + 1) / 2);
+      double grow = Math.max(0, rows * setting.rowPitch() - picture.height());
+      return new Setting(picture, picture.taller(grow / 2), sides, em, columnEm, lines, texts);
+    }
+
+    // em = shown em x (sheet width / shown width), and the sheet is the picture and two columns of so many em
+    private static double emFor(Box picture, double columnEm, double shownAt) {
+      double share = SMALLEST_TEXT / shownAt;
+      double left = 1 - 2 * share * (columnEm + LANDING + BEFORE_TEXT);
+      if (left < 0.25) {
+        throw new IllegalArgumentException("a label of " + columnEm + " em leaves no room for the picture");
+      }
+      return share * picture.width() / left;
+    }
+
+    double rowPitch() {
+      return (lines * LINE + BETWEEN_LABELS) * em;
+    }
+
+    double columnPitch() {
+      return (columnEm + BETWEEN_LABELS) * em;
+    }
+
+    double fullSheetArea() {
+      return (frame.width() + 2 * (columnEm + LANDING + BEFORE_TEXT) * em) * frame.height();
+    }
+
+    Labelling place(List<Point> points) {
+      List<Port> ports = Port.along(frame, sides, rowPitch(), columnPitch());
+      List<Leader> leaders = BoundaryLabelling.shortest(frame, points, ports);
+      List<List<String>> written = texts.isEmpty() ? numbered(leaders, ports) : texts;
+      List<Label> labels = new ArrayList<>();
+      for (int i = 0; i < points.size(); i++) {
+        labels.add(new Label(written.get(i), boxFor(written.get(i), leaders.get(i).port()), leaders.get(i)));
+      }
+      Box sheet = labels.stream().map(Label::box).reduce(frame, Box::with);
+      return new Labelling(picture, sheet, em, labels);
+    }
+
+    private static List<List<String>> numbered(List<Leader> leaders, List<Port> clockwise) {
+      List<Port> taken =
+          clockwise.stream().filter(port -> leaders.stream().anyMatch(l -> l.port().equals(port))).toList();
+      return leaders.stream().map(l -> List.of(String.valueOf(taken.indexOf(l.port()) + 1))).toList();
+    }
+
+    private Box boxFor(List<String> text, Port port) {
+      double width = text.stream().mapToDouble(TextWidth::ofLine).max().orElseThrow() * em;
+      double height = text.size() * LINE * em;
+      double off = (LANDING + BEFORE_TEXT) * em;
+      double x = port.at().x();
+      double y = port.at().y();
+      return switch (port.side()) {
+        case LEFT -> new Box(x - off - width, y - height / 2, width, height);
+        case RIGHT -> new Box(x + off, y - height / 2, width, height);
+        case TOP -> new Box(x - width / 2, y - off - height, width, height);
+        case BOTTOM -> new Box(x - width / 2, y + off, width, height);
+      };
+    }
+  }
+
+  /** The point where a label's landing ends, just before its text. */
+  public Point landing(Label label) {
+    double reach = LANDING * fontSize;
+    Point at = label.leader().port().at();
+    return switch (label.leader().port().side()) {
+      case LEFT -> new Point(at.x() - reach, at.y());
+      case RIGHT -> new Point(at.x() + reach, at.y());
+      case TOP -> new Point(at.x(), at.y() - reach);
+      case BOTTOM -> new Point(at.x(), at.y() + reach);
+    };
+  }
+
+  /** The height of a line of text in picture units. */
+  public double lineHeight() {
+    return LINE * fontSize;
+  }
+}
