@@ -1,0 +1,366 @@
+package ferrule.naming;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Collection;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeSet;
+
+/**
+ * The words that occur in a glossary's names, numbered, and every written form that is read as one of them: plurals,
+ * number forms, the other country's spelling, short forms, compounds written apart or together, and misspellings.
+ *
+ * <p>Compounds are one word wherever the glossary writes them as one anywhere: with "leadpipe" in one term, "lead pipe"
+ * is that word in every term and in every answer.
+ */
+final class Lexicon {
+
+  /** An answer of more words than this names nothing. */
+  static final int MOST_WORDS = 32;
+
+  private static final int LONGEST_WORD = 40;
+  private static final int LONGEST_PIECE = 16;
+  private static final Set<String> GLUE = Set.of("of", "the", "to", "and", "on");
+  private static final int[] NOTHING = new int[0];
+
+  private final List<String> words;
+  private final Map<String, Integer> numbers = new HashMap<>();
+  private final Map<String, int[]> forms = new HashMap<>();
+  private final Set<String> compoundStarts = new HashSet<>();
+  private final Set<Integer> describing = new HashSet<>();
+  private final Spelling spelling;
+
+  /**
+   * A lexicon.
+   *
+   * @param phrases every phrase whose words count: terms and facet words
+   * @param wrongPhrases phrases that are known misspellings; words that occur only here are known but never suggested
+   * @param adjectives facet words other than numbers; after one of them, "one" stands for a noun and not for a number
+   */
+  Lexicon(Collection<String> phrases, Collection<String> wrongPhrases, Collection<String> adjectives) {
+    Set<String> right = tokensOf(phrases);
+    Set<String> all = new HashSet<>(right);
+    all.addAll(tokensOf(wrongPhrases));
+    Set<String> distinct = new TreeSet<>();
+    all.forEach(token -> distinct.add(baseOf(token, all)));
+    Set<String> parted = compoundsIn(phrases, distinct);
+    distinct.removeAll(parted);
+    English.ORDINALS.values().forEach(distinct::add);
+    this.words = List.copyOf(distinct);
+    words.forEach(w -> numbers.put(w, numbers.size()));
+    Set<Integer> suggested = new HashSet<>();
+    right.forEach(token -> {
+      Integer number = numbers.get(baseOf(token, all));
+      if (number != null) {
+        suggested.add(number);
+      }
+    });
+    this.spelling = new Spelling(addForms(suggested));
+    tokensOf(adjectives).forEach(a -> describing.add(numbers.getOrDefault(a, -1)));
+  }
+
+  private static Set<String> tokensOf(Collection<String> phrases) {
+    Set<String> tokens = new HashSet<>();
+    for (String phrase : phrases) {
+      List<String> words = Wording.of(phrase).words();
+      for (int i = 0; i < words.size(); i++) {
+        String word = words.get(i);
+        boolean marksNumber = i + 1 < words.size() && marksNumber(word, words.get(i + 1));
+        if (!English.BINDING.contains(word) && !marksNumber) {
+          tokens.add(English.ORDINALS.getOrDefault(word, word));
+        }
+      }
+    }
+    return tokens;
+  }
+
+  /** The singular if the glossary uses it too, else the word itself. */
+  private static String baseOf(String token, Set<String> all) {
+    if (token.endsWith("s") && token.length() > 3) {
+      String shorter = token.substring(0, token.length() - 1);
+      if (all.contains(shorter) && English.plural(shorter).equals(token)) {
+        return shorter;
+      }
+    }
+    return token;
+  }
+
+  /** Words that stand only in compounds that the glossary also writes as one word, such as "lead" beside "leadpipe". */
+  private static Set<String> compoundsIn(Collection<String> phrases, Set<String> all) {
+    Set<String> inCompounds = new HashSet<>();
+    Set<String> elsewhere = new HashSet<>();
+    for (String phrase : phrases) {
+      List<String> tokens = Wording.of(phrase).words();
+      for (int i = 0; i < tokens.size(); i++) {
+        boolean joined = i + 1 < tokens.size() && all.contains(tokens.get(i) + tokens.get(i + 1));
+        (joined ? inCompounds : elsewhere).add(tokens.get(i));
+        if (joined) {
+          inCompounds.add(tokens.get(++i));
+        }
+      }
+    }
+    inCompounds.removeAll(elsewhere);
+    return inCompounds;
+  }
+
+  /** Adds the written forms of every word and gives those that a misspelling may be read as. */
+  private Map<String, Integer> addForms(Set<Integer> suggested) {
+    Map<String, Integer> spellable = new LinkedHashMap<>();
+    for (String word : words) {
+      int number = numbers.get(word);
+      addForm(word, number);
+      if (suggested.contains(number)) {
+        spellable.put(word, number);
+      }
+    }
+    for (String word : words) {
+      int number = numbers.get(word);
+      for (String other : otherForms(word)) {
+        addForm(other, number);
+        if (suggested.contains(number)) {
+          spellable.putIfAbsent(other, number);
+        }
+      }
+    }
+    English.ORDINALS.forEach((form, ordinal) -> addForm(form, numbers.get(ordinal)));
+    English.SHORT_FORMS.forEach((form, meant) -> {
+      if (meant.stream().allMatch(numbers::containsKey)) {
+        forms.putIfAbsent(form, meant.stream().mapToInt(numbers::get).toArray());
+      }
+    });
+    for (String word : words) {
+      for (int cut = 2; cut <= word.length() - 2; cut++) {
+        if (forms.containsKey(word.substring(0, cut))) {
+          compoundStarts.add(word.substring(0, cut));
+        }
+      }
+    }
+    return spellable;
+  }
+
+  private static List<String> otherForms(String word) {
+    List<String> others = new ArrayList<>(4);
+    others.add(English.plural(word));
+    if (word.endsWith("s") && word.length() > 4) {
+      others.add(word.substring(0, word.length() - 1));
+    }
+    if (English.OTHER_SPELLING.containsKey(word)) {
+      String other = English.OTHER_SPELLING.get(word);
+      others.add(other);
+      others.add(English.plural(other));
+    }
+    return others;
+  }
+
+  private void addForm(String form, int number) {
+    forms.putIfAbsent(form, new int[] {number});
+  }
+
+  /** How many words there are; they are numbered from 0. */
+  int size() {
+    return words.size();
+  }
+
+  /** The word with this number. */
+  String word(int number) {
+    return words.get(number);
+  }
+
+  /** The numbers of the words of one of the glossary's own phrases, in its order. */
+  int[] numbersOf(String phrase) {
+    Spoken spoken = understand(Wording.of(phrase));
+    return spoken.words();
+  }
+
+  /** What a phrase says, in words of the glossary. */
+  Spoken understand(Wording phrase) {
+    Spoken spoken = new Spoken();
+    List<String> said = phrase.words();
+    if (said.size() > MOST_WORDS) {
+      spoken.tooLong = true;
+      return spoken;
+    }
+    for (int i = 0; i < said.size(); i++) {
+      i += understandAt(said, i, spoken);
+    }
+    return spoken;
+  }
+
+  /** Understands the word at a place and gives how many more words it took in. */
+  private int understandAt(List<String> said, int i, Spoken spoken) {
+    String word = said.get(i);
+    String following = i + 1 < said.size() ? said.get(i + 1) : "";
+    spoken.work++;
+    if (English.BINDING.contains(word) || marksNumber(word, following)) {
+      return 0;
+    }
+    int[] meaning = word.length() > LONGEST_WORD ? null : forms.get(word);
+    boolean known = meaning != null;
+    if (!following.isEmpty() && (!known || compoundStarts.contains(word))) {
+      int[] together = forms.get(word + following);
+      if (together != null) {
+        spoken.add(together);
+        return 1;
+      }
+    }
+    if (known && isPronoun(word, following, spoken)) {
+      spoken.denies |= following.equals("dont") || following.equals("cant") || following.equals("forgot");
+      return 0;
+    }
+    if (known) {
+      spoken.add(meaning);
+      return 0;
+    }
+    if (isIgnored(word, said, i, spoken)) {
+      return 0;
+    }
+    return guess(word, following, spoken);
+  }
+
+  /** Whether a word only says that the following one is a number, as in "no. 1". */
+  private static boolean marksNumber(String word, String following) {
+    return English.NUMBER_MARKS.contains(word)
+        && (English.ORDINALS.containsKey(following) || English.ORDINALS.containsValue(following));
+  }
+
+  /** Whether "I" is the writer, or "one" stands for a noun, as in "the upper one". */
+  private boolean isPronoun(String word, String following, Spoken spoken) {
+    if (word.equals("i")) {
+      return English.AFTER_THE_WRITER.contains(following);
+    }
+    if (!word.equals("one")) {
+      return false;
+    }
+    return following.isEmpty() && spoken.count > 0 && describing.contains(spoken.words[spoken.count - 1])
+        || spoken.saysNumber(this);
+  }
+
+  private boolean isIgnored(String word, List<String> said, int i, Spoken spoken) {
+    if (English.DENYING.contains(word)) {
+      spoken.denies = true;
+      return true;
+    }
+    if (English.PLACEHOLDER.contains(word)) {
+      boolean described = i + 1 < said.size() && English.DESCRIBING.contains(said.get(i + 1));
+      spoken.describes |= described;
+      return true;
+    }
+    return English.FILLER.contains(word);
+  }
+
+  private int guess(String word, String following, Spoken spoken) {
+    if (!following.isEmpty() && !forms.containsKey(following) && !English.BINDING.contains(following)) {
+      Spelling.Guess joined = spelling.guess(word + following);
+      spoken.work += joined.work;
+      if (joined.meaning >= 0) {
+        spoken.correct(word + " " + following, joined.meaning, this);
+        return 1;
+      }
+    }
+    Spelling.Guess guess = spelling.guess(word);
+    spoken.work += guess.work;
+    int meaning = guess.meaning >= 0 || !guess.tied.isEmpty() ? guess.meaning : spelling.guessFromConsonants(word);
+    if (meaning >= 0) {
+      spoken.correct(word, meaning, this);
+      return 0;
+    }
+    int[] run = partsOf(word, spoken);
+    if (run.length > 0) {
+      spoken.add(run);
+    } else {
+      spoken.unknown.add(word);
+      spoken.tied.addAll(guess.tied);
+    }
+    return 0;
+  }
+
+  /** The words of a run written without gaps, the fewest that make it up; none if it is not made of words. */
+  private int[] partsOf(String run, Spoken spoken) {
+    int n = run.length();
+    if (n < 6 || n > LONGEST_WORD) {
+      return NOTHING;
+    }
+    int[] fewest = new int[n + 1];
+    int[] cameFrom = new int[n + 1];
+    Arrays.fill(fewest, 1, n + 1, Integer.MAX_VALUE);
+    for (int end = 1; end <= n; end++) {
+      for (int start = Math.max(0, end - LONGEST_PIECE); start < end; start++) {
+        spoken.work++;
+        if (fewest[start] < fewest[end] - 1 && isPiece(run.substring(start, end))) {
+          fewest[end] = fewest[start] + 1;
+          cameFrom[end] = start;
+        }
+      }
+    }
+    return fewest[n] == Integer.MAX_VALUE ? NOTHING : collectPieces(run, cameFrom);
+  }
+
+  private boolean isPiece(String piece) {
+    return GLUE.contains(piece) || piece.length() > 2 && forms.containsKey(piece);
+  }
+
+  private int[] collectPieces(String run, int[] cameFrom) {
+    List<int[]> pieces = new ArrayList<>();
+    for (int end = run.length(); end > 0; end = cameFrom[end]) {
+      pieces.add(0, forms.getOrDefault(run.substring(cameFrom[end], end), NOTHING));
+    }
+    return pieces.stream().flatMapToInt(Arrays::stream).toArray();
+  }
+
+  /** What was said, word by word, and what stood in the way. */
+  static final class Spoken {
+    private int[] words = new int[8];
+    private int count;
+    final List<Correction> corrections = new ArrayList<>(1);
+    final List<String> unknown = new ArrayList<>(1);
+    final List<String> tied = new ArrayList<>(0);
+    boolean tooLong;
+    boolean denies;
+    boolean describes;
+    int work;
+
+    /** The numbers of the words said, each once, in the order of the phrase. */
+    int[] words() {
+      return Arrays.copyOf(words, count);
+    }
+
+    private void add(int[] meaning) {
+      for (int number : meaning) {
+        if (!says(number)) {
+          if (count == words.length) {
+            words = Arrays.copyOf(words, count * 2);
+          }
+          words[count++] = number;
+        }
+      }
+    }
+
+    private boolean says(int number) {
+      for (int i = 0; i < count; i++) {
+        if (words[i] == number) {
+          return true;
+        }
+      }
+      return false;
+    }
+
+    private boolean saysNumber(Lexicon lexicon) {
+      for (int i = 0; i < count; i++) {
+        if (English.ORDINALS.containsValue(lexicon.word(words[i]))) {
+          return true;
+        }
+      }
+      return false;
+    }
+
+    private void correct(String typed, int meaning, Lexicon lexicon) {
+      add(new int[] {meaning});
+      corrections.add(new Correction(typed, lexicon.word(meaning)));
+    }
+  }
+}

@@ -1,0 +1,476 @@
+package ferrule.naming;
+
+import ferrule.glossary.Concept;
+import ferrule.glossary.ConceptId;
+import ferrule.glossary.Facet;
+import ferrule.glossary.Glossary;
+import ferrule.glossary.Level;
+import ferrule.glossary.Term;
+import ferrule.glossary.TermRole;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.BitSet;
+import java.util.Collection;
+import java.util.HashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.TreeMap;
+
+/**
+ * A glossary turned round: from each word to the parts in whose names it can stand, and how it stands there. Made once for
+ * a glossary; immutable.
+ *
+ * <p>Parts and words are numbered. A word belongs to a part <em>closely</em> if it is a word of the part's own terms, of
+ * the terms of its kinds, of the terms of what it joins, or says the part's answer to a facet's question; <em>loosely</em>
+ * if it is a word of the wholes that the part belongs to. It is a <em>head</em> of the part if it is the noun that one of
+ * its terms, or of its kinds' terms, is about.
+ */
+final class NameIndex {
+
+  /** How good a word is in a name of a part. */
+  static final byte PREFERRED = 0;
+  static final byte ALTERNATIVE = 1;
+  static final byte COLLOQUIAL = 2;
+
+  static final int NO_VALUE = -1;
+
+  private static final Set<String> OPTIONAL_WORDS = Set.of("valve", "trumpet", "instrument", "horn", "assembly", "brass");
+  private static final String ASSEMBLY = "assembly";
+
+  final Lexicon lexicon;
+  final List<Facet> facets;
+  final List<Concept> parts;
+  private final Glossary glossary;
+  private final Map<ConceptId, Integer> numberOf = new HashMap<>();
+  private final boolean[] optional;
+  private final PartSet[] close;
+  private final PartSet[] any;
+  private final PartSet[] heads;
+  private final long[][] meanings;
+  private final int[][] values;
+  private final int[][] wordsOf;
+  private final byte[][] ranksOf;
+  private final List<List<Label>> labels = new ArrayList<>();
+
+  /**
+   * One term of a part, taken apart.
+   *
+   * @param words all its words
+   * @param nouns the words that must be said
+   * @param qualifiers the facets whose answer must be said
+   * @param optionalWords the words that may be left out
+   * @param role its role
+   */
+  record Label(int[] words, int[] nouns, int[] qualifiers, int[] optionalWords, TermRole role) {}
+
+  NameIndex(Glossary glossary) {
+    this.glossary = glossary;
+    this.facets = glossary.facets();
+    this.parts = glossary.nameable();
+    for (Concept part : parts) {
+      numberOf.put(part.id(), numberOf.size());
+    }
+    this.lexicon = lexiconOf(glossary);
+    this.optional = new boolean[lexicon.size()];
+    for (int w = 0; w < optional.length; w++) {
+      optional[w] = OPTIONAL_WORDS.contains(lexicon.word(w));
+    }
+    this.meanings = meaningsOf();
+    this.values = new int[parts.size()][];
+    this.wordsOf = new int[parts.size()][];
+    this.ranksOf = new byte[parts.size()][];
+    BitSet[] closeBits = bitSets();
+    BitSet[] anyBits = bitSets();
+    BitSet[] headBits = bitSets();
+    for (int p = 0; p < parts.size(); p++) {
+      new Entry(p).fill(closeBits, anyBits, headBits);
+    }
+    this.close = partSets(closeBits);
+    this.any = partSets(anyBits);
+    this.heads = partSets(headBits);
+  }
+
+  private static Lexicon lexiconOf(Glossary glossary) {
+    Set<String> phrases = new LinkedHashSet<>();
+    Set<String> wrong = new LinkedHashSet<>();
+    Set<String> adjectives = new LinkedHashSet<>();
+    phrases.add(ASSEMBLY);
+    for (Concept c : glossary.concepts()) {
+      for (Term t : c.terms()) {
+        (t.role() == TermRole.MISSPELLING ? wrong : phrases).add(t.text());
+      }
+    }
+    for (Facet f : glossary.facets()) {
+      for (Facet.Value v : f.values()) {
+        phrases.add(v.term());
+        phrases.addAll(v.also());
+        adjectives.add(v.term());
+      }
+    }
+    adjectives.removeAll(English.ORDINALS.values());
+    return new Lexicon(phrases, wrong, adjectives);
+  }
+
+  private BitSet[] bitSets() {
+    BitSet[] sets = new BitSet[lexicon.size()];
+    Arrays.setAll(sets, i -> new BitSet());
+    return sets;
+  }
+
+  private static PartSet[] partSets(BitSet[] bits) {
+    return Arrays.stream(bits).map(PartSet::of).toArray(PartSet[]::new);
+  }
+
+  /**
+   * For each word and facet, the values that the word says, as bits. In a facet phrase of several words, those that are
+   * nouns of the glossary ("slide" in "main tuning slide") or optional say nothing by themselves.
+   */
+  private long[][] meaningsOf() {
+    Set<Integer> nouns = new LinkedHashSet<>();
+    for (Concept c : glossary.concepts()) {
+      for (Term t : c.terms()) {
+        int[] words = lexicon.numbersOf(t.text());
+        if (words.length > 0) {
+          nouns.add(words[words.length - 1]);
+        }
+      }
+    }
+    long[][] found = new long[lexicon.size()][];
+    for (int f = 0; f < facets.size(); f++) {
+      List<Facet.Value> choices = facets.get(f).values();
+      for (int v = 0; v < choices.size(); v++) {
+        for (String phrase : phrasesOf(choices.get(v))) {
+          int[] words = lexicon.numbersOf(phrase);
+          for (int w : words) {
+            if (words.length == 1 || !optional[w] && !nouns.contains(w)) {
+              found[w] = found[w] == null ? new long[facets.size()] : found[w];
+              found[w][f] |= 1L << v;
+            }
+          }
+        }
+      }
+    }
+    return found;
+  }
+
+  private static List<String> phrasesOf(Facet.Value value) {
+    List<String> phrases = new ArrayList<>();
+    phrases.add(value.term());
+    phrases.addAll(value.also());
+    return phrases;
+  }
+
+  /** The number of a concept, if it can be an answer. */
+  Optional<Integer> number(ConceptId id) {
+    return Optional.ofNullable(numberOf.get(id));
+  }
+
+  boolean isOptional(int word) {
+    return optional[word];
+  }
+
+  /** The parts to whose names a word can belong, closely or loosely. */
+  PartSet any(int word) {
+    return any[word];
+  }
+
+  /** The parts to whose names a word belongs closely. */
+  PartSet close(int word) {
+    return close[word];
+  }
+
+  /** The parts of which a word is a head. */
+  PartSet heads(int word) {
+    return heads[word];
+  }
+
+  /** The answers to a facet's question that a word gives, as bits; 0 if it gives none. */
+  long saidBy(int word, int facet) {
+    return meanings[word] == null ? 0 : meanings[word][facet];
+  }
+
+  /** Whether a word answers any facet's question. */
+  boolean isQualifier(int word) {
+    return meanings[word] != null;
+  }
+
+  /** A part's own or inherited answer to a facet's question, or {@link #NO_VALUE}. */
+  int value(int part, int facet) {
+    return values[part][facet];
+  }
+
+  List<Label> labels(int part) {
+    return labels.get(part);
+  }
+
+  /** How good a word is in a name of a part. */
+  byte rank(int part, int word) {
+    int at = Arrays.binarySearch(wordsOf[part], word);
+    return at < 0 ? (optional[word] ? PREFERRED : ALTERNATIVE) : ranksOf[part][at];
+  }
+
+  /** Whether these words say a part's answer to a facet's question. */
+  boolean says(int[] said, int facet, int value) {
+    for (int w : said) {
+      if ((saidBy(w, facet) >>> value & 1) != 0) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  /** What is known of one part while the index is made. */
+  private final class Entry {
+    private final int part;
+    private final Concept concept;
+    private final List<Concept> kinds;
+    private final int[] own;
+    private final Map<Integer, Byte> closeWords = new TreeMap<>();
+    private final Map<Integer, Byte> looseWords = new TreeMap<>();
+    private final Set<Integer> headWords = new LinkedHashSet<>();
+
+    Entry(int part) {
+      this.part = part;
+      this.concept = parts.get(part);
+      this.kinds = glossary.kindsOf(concept.id());
+      this.own = answersOf(concept);
+    }
+
+    void fill(BitSet[] closeBits, BitSet[] anyBits, BitSet[] headBits) {
+      values[part] = own;
+      collectWords();
+      collectHeads();
+      labels.add(labelsOf());
+      closeWords.keySet().forEach(w -> closeBits[w].set(part));
+      closeWords.keySet().forEach(w -> anyBits[w].set(part));
+      looseWords.keySet().forEach(w -> anyBits[w].set(part));
+      headWords.forEach(w -> headBits[w].set(part));
+      keepRanks();
+    }
+
+    private void keepRanks() {
+      Map<Integer, Byte> all = new TreeMap<>(looseWords);
+      all.putAll(closeWords);
+      wordsOf[part] = all.keySet().stream().mapToInt(w -> w).toArray();
+      ranksOf[part] = new byte[all.size()];
+      for (int i = 0; i < wordsOf[part].length; i++) {
+        ranksOf[part][i] = optional[wordsOf[part][i]] ? PREFERRED : all.get(wordsOf[part][i]);
+      }
+    }
+
+    private void collectWords() {
+      addTerms(closeWords, concept, PREFERRED);
+      kinds.forEach(kind -> addTerms(closeWords, kind, ALTERNATIVE));
+      addFacetWords(own);
+      for (ConceptId joined : concept.joins()) {
+        addTerms(closeWords, glossary.get(joined), PREFERRED);
+        glossary.kindsOf(joined).forEach(kind -> addTerms(closeWords, kind, ALTERNATIVE));
+        addFacetWords(answersOf(glossary.get(joined)));
+      }
+      if (concept.level() == Level.ASSEMBLY) {
+        add(closeWords, lexicon.numbersOf(ASSEMBLY), PREFERRED);
+      }
+      for (Concept whole : glossary.wholesOf(concept.id())) {
+        addTerms(looseWords, whole, ALTERNATIVE);
+        glossary.kindsOf(whole.id()).forEach(kind -> addTerms(looseWords, kind, ALTERNATIVE));
+      }
+      int assembly = lexicon.numbersOf(ASSEMBLY)[0];
+      looseWords.remove(assembly);
+    }
+
+    /** Adds the words of a concept's terms, none ranked better than {@code best}. */
+    private void addTerms(Map<Integer, Byte> words, Concept from, byte best) {
+      for (Term term : from.terms()) {
+        byte rank = switch (term.role()) {
+          case PREFERRED, MISSPELLING -> PREFERRED;
+          case ALTERNATIVE -> ALTERNATIVE;
+          case COLLOQUIAL -> COLLOQUIAL;
+        };
+        add(words, lexicon.numbersOf(term.text()), (byte) Math.max(rank, best));
+      }
+    }
+
+    private void add(Map<Integer, Byte> words, int[] numbers, byte rank) {
+      for (int w : numbers) {
+        words.merge(w, rank, (a, b) -> (byte) Math.min(a, b));
+      }
+    }
+
+    private void addFacetWords(int[] answers) {
+      for (int f = 0; f < answers.length; f++) {
+        if (answers[f] != NO_VALUE) {
+          Facet.Value value = facets.get(f).values().get(answers[f]);
+          addFacetPhrase(f, answers[f], value.term(), PREFERRED);
+          for (String also : value.also()) {
+            addFacetPhrase(f, answers[f], also, ALTERNATIVE);
+          }
+        }
+      }
+    }
+
+    private void addFacetPhrase(int facet, int value, String phrase, byte rank) {
+      for (int w : lexicon.numbersOf(phrase)) {
+        if ((saidBy(w, facet) >>> value & 1) != 0) {
+          add(closeWords, new int[] {w}, rank);
+        }
+      }
+    }
+
+    private void collectHeads() {
+      List<Concept> named = new ArrayList<>(kinds);
+      named.add(0, concept);
+      for (Concept from : named) {
+        Set<Integer> good = new LinkedHashSet<>();
+        for (Term term : from.terms()) {
+          if (term.role() == TermRole.PREFERRED || term.role() == TermRole.ALTERNATIVE) {
+            int[] words = lexicon.numbersOf(term.text());
+            Arrays.stream(words).forEach(good::add);
+            addHead(words);
+          }
+        }
+        for (Term term : from.terms()) {
+          if (term.role() == TermRole.COLLOQUIAL || term.role() == TermRole.MISSPELLING) {
+            addMarkOf(lexicon.numbersOf(term.text()), good);
+          }
+        }
+      }
+    }
+
+    /** The last word that is neither optional nor a qualifier of this part; failing that, the last that is optional. */
+    private void addHead(int[] words) {
+      for (int i = words.length - 1; i >= 0; i--) {
+        if (!optional[words[i]] && !isOwnQualifier(words[i])) {
+          headWords.add(words[i]);
+          return;
+        }
+      }
+      for (int i = words.length - 1; i >= 0; i--) {
+        if (optional[words[i]] && !lexicon.word(words[i]).equals(ASSEMBLY)) {
+          headWords.add(words[i]);
+          return;
+        }
+      }
+      if (words.length > 0) {
+        headWords.add(words[words.length - 1]);
+      }
+    }
+
+    /** Of a name that is not good usage, such as "spit valve", only the word that gives it away is a head. */
+    private void addMarkOf(int[] words, Set<Integer> good) {
+      for (int w : words) {
+        if (!good.contains(w) && !optional[w] && !isOwnQualifier(w)) {
+          headWords.add(w);
+          return;
+        }
+      }
+      addHead(words);
+    }
+
+    private boolean isOwnQualifier(int word) {
+      for (int f = 0; f < own.length; f++) {
+        if (own[f] != NO_VALUE && (saidBy(word, f) >>> own[f] & 1) != 0) {
+          return true;
+        }
+      }
+      return false;
+    }
+
+    private List<Label> labelsOf() {
+      List<Label> found = new ArrayList<>();
+      for (Term term : concept.terms()) {
+        int[] words = lexicon.numbersOf(term.text());
+        found.add(label(words, term.role()));
+        for (Concept kind : kinds) {
+          found.addAll(withOtherKindTerms(words, term.role(), kind));
+        }
+      }
+      return List.copyOf(found);
+    }
+
+    /** The same label with another of its kind's terms for the one that it ends in. */
+    private List<Label> withOtherKindTerms(int[] words, TermRole role, Concept kind) {
+      List<int[]> kindTerms = kind.terms().stream().map(t -> lexicon.numbersOf(t.text())).toList();
+      List<Label> found = new ArrayList<>();
+      for (int[] ending : kindTerms) {
+        int stem = words.length - ending.length;
+        if (ending.length > 0 && stem >= 0 && Arrays.equals(words, stem, words.length, ending, 0, ending.length)) {
+          for (int i = 0; i < kindTerms.size(); i++) {
+            int[] other = kindTerms.get(i);
+            if (other != ending) {
+              int[] changed = Arrays.copyOf(words, stem + other.length);
+              System.arraycopy(other, 0, changed, stem, other.length);
+              found.add(label(changed, worse(role, kind.terms().get(i).role())));
+            }
+          }
+        }
+      }
+      return found;
+    }
+
+    private TermRole worse(TermRole a, TermRole b) {
+      return a.compareTo(b) >= 0 ? a : b;
+    }
+
+    private Label label(int[] words, TermRole role) {
+      List<Integer> nouns = new ArrayList<>();
+      List<Integer> spare = new ArrayList<>();
+      Set<Integer> asked = new LinkedHashSet<>();
+      for (int w : words) {
+        int facet = ownFacetOf(w);
+        if (facet >= 0 && !optional[w]) {
+          asked.add(facet);
+        } else {
+          (optional[w] ? spare : nouns).add(w);
+        }
+      }
+      if (nouns.isEmpty()) {
+        nouns.addAll(spare);
+        spare.clear();
+      }
+      return new Label(words, ints(nouns), ints(asked), ints(spare), role);
+    }
+
+    private int ownFacetOf(int word) {
+      for (int f = 0; f < own.length; f++) {
+        if (own[f] != NO_VALUE && (saidBy(word, f) >>> own[f] & 1) != 0) {
+          return f;
+        }
+      }
+      return -1;
+    }
+
+    private int[] ints(Collection<Integer> numbers) {
+      return numbers.stream().mapToInt(i -> i).toArray();
+    }
+  }
+
+  /** A concept's answers to the facets' questions, its own or else those of the nearest whole that has one. */
+  private int[] answersOf(Concept concept) {
+    int[] answers = new int[facets.size()];
+    Arrays.fill(answers, NO_VALUE);
+    List<Concept> sources = new ArrayList<>();
+    sources.add(concept);
+    sources.addAll(glossary.wholesOf(concept.id()));
+    for (Concept source : sources) {
+      for (int f = 0; f < answers.length; f++) {
+        String value = source.qualifiers().get(facets.get(f).id());
+        if (answers[f] == NO_VALUE && value != null) {
+          answers[f] = placeOf(facets.get(f), value);
+        }
+      }
+    }
+    return answers;
+  }
+
+  private static int placeOf(Facet facet, String valueId) {
+    for (int v = 0; v < facet.values().size(); v++) {
+      if (facet.values().get(v).id().equals(valueId)) {
+        return v;
+      }
+    }
+    return NO_VALUE;
+  }
+}

@@ -1,0 +1,530 @@
+package ferrule.naming;
+
+import ferrule.glossary.Concept;
+import ferrule.glossary.ConceptId;
+import ferrule.glossary.Facet;
+import ferrule.glossary.Glossary;
+import ferrule.glossary.TermRole;
+import ferrule.naming.NameIndex.Label;
+import ferrule.naming.Reading.Obstacle;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Collection;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Set;
+
+/**
+ * Reads a typed phrase into the part that it picks out, and judges it against the part that was asked for.
+ *
+ * <p><b>Reading.</b> A phrase is a bag of words: qualifiers and a head noun in any order. It fits a part if one of its words
+ * is a head of the part (the noun that one of its terms or of its kinds' terms is about) and every other word can stand in
+ * the part's name: a word of its terms, of its kinds' terms, of the terms of what it joins or belongs to, or a word for its
+ * answer to a facet's question. Words that bind ("of the") and words around an answer ("I think") are ignored; optional words
+ * ("valve", "trumpet", "assembly") count where a part has them in its name and are ignored where no part would fit with them.
+ *
+ * <p><b>Several parts fit.</b> Those whose own names hold all the words go before those that only belong to something with
+ * such a name; then those of which a whole term was said go before those of which something is still unsaid (so "third slide"
+ * is the slide and not a part of it), a term with all its optional words first. What is left is what the phrase picks out.
+ *
+ * <p><b>The context rule.</b> A qualifier may be left out when it is not needed to single the part out: the phrase is right if
+ * the asked part is the only one that it picks out among all the glossary's parts, or the only one among the parts of the
+ * context, such as those that the drawing shows. The context only ever narrows what a phrase picks out; it never makes a
+ * phrase fit.
+ *
+ * <p><b>Wrong in one qualifier.</b> The phrase does not fit the asked part, its noun does, and all that stands against is a
+ * word that answers one facet's question otherwise; or it picks out a brace of the same kind that joins other things. Anything
+ * else that fits a part is another part.
+ *
+ * <p><b>Cost.</b> Each word costs a hash look-up, or for an unknown word the look-ups of {@link DeletionIndex}; the parts are
+ * found by walking the shortest of the words' part lists and asking the others for each. So the cost grows with the answer's
+ * length and with the parts that fit, hardly with the glossary. A phrase of more than {@value Lexicon#MOST_WORDS} words is
+ * not read.
+ */
+public final class TermReader {
+
+  private static final int[] NO_PARTS = new int[0];
+
+  private final NameIndex index;
+  private final Lexicon lexicon;
+
+  private TermReader(NameIndex index) {
+    this.index = index;
+    this.lexicon = index.lexicon;
+  }
+
+  /** A reader of a glossary's names. Making one takes some milliseconds; it is immutable and safe to share. */
+  public static TermReader of(Glossary glossary) {
+    return new TermReader(new NameIndex(glossary));
+  }
+
+  /**
+   * The normal form of a phrase: case, punctuation, accents, hyphens and possessives taken off. Phrases with the same normal
+   * form are read alike, and the normal form of a normal form is itself.
+   */
+  public static String normalForm(String typed) {
+    return Wording.of(typed).text();
+  }
+
+  /** What a phrase picks out. Any text will do; none makes it throw. */
+  public Reading read(String typed) {
+    return scan(typed).reading();
+  }
+
+  /**
+   * Judges a phrase as the name of a part, in the context of the whole instrument.
+   *
+   * @throws IllegalArgumentException if the glossary has no such part
+   */
+  public Verdict judge(ConceptId key, String typed) {
+    return judge(key, typed, Set.of());
+  }
+
+  /**
+   * Judges a phrase as the name of a part.
+   *
+   * @param key the part that was asked for
+   * @param context the parts among which it was to be singled out, such as those that the drawing showed; empty for all
+   * @throws IllegalArgumentException if the glossary has no such part
+   */
+  public Verdict judge(ConceptId key, String typed, Collection<ConceptId> context) {
+    int asked =
+        index.number(key).orElseThrow(() -> new IllegalArgumentException("no part of the glossary has the id " + key));
+    return scan(typed).verdict(asked, context);
+  }
+
+  /** How many words, stored words and parts reading a phrase looks at: its cost, independent of any clock. */
+  long workOf(String typed) {
+    return scan(typed).work;
+  }
+
+  private Scan scan(String typed) {
+    return new Scan(typed);
+  }
+
+  /** One phrase on its way through the reader. */
+  private final class Scan {
+    private final String typed;
+    private final Lexicon.Spoken spoken;
+    private final int[] said;
+    private final int[] needed;
+    private int[] fits = NO_PARTS;
+    private boolean namesNoun;
+    private long work;
+
+    Scan(String typed) {
+      this.typed = typed;
+      this.spoken = lexicon.understand(Wording.of(typed));
+      this.said = spoken.words();
+      this.needed = withoutOptional(said);
+      this.work = spoken.work;
+      if (blockedBy() == Obstacle.NONE) {
+        fit();
+      }
+    }
+
+    private Obstacle blockedBy() {
+      if (spoken.tooLong) {
+        return Obstacle.TOO_LONG;
+      }
+      if (spoken.denies) {
+        return Obstacle.DENIED;
+      }
+      if (!spoken.unknown.isEmpty()) {
+        return spoken.tied.isEmpty() ? Obstacle.UNKNOWN_WORD : Obstacle.EITHER_WORD;
+      }
+      if (spoken.describes) {
+        return Obstacle.DESCRIBED;
+      }
+      return said.length == 0 ? Obstacle.NOTHING_SAID : Obstacle.NONE;
+    }
+
+    private int[] withoutOptional(int[] words) {
+      int kept = 0;
+      int[] left = new int[words.length];
+      for (int w : words) {
+        if (!index.isOptional(w)) {
+          left[kept++] = w;
+        }
+      }
+      return kept == 0 || kept == words.length ? words : Arrays.copyOf(left, kept);
+    }
+
+    private void fit() {
+      namesNoun = true;
+      fits = covering(said, true);
+      if (fits.length == 0 && needed.length < said.length) {
+        fits = covering(needed, true);
+      }
+      if (fits.length == 0) {
+        namesNoun = false;
+        fits = covering(said, false);
+      }
+      if (fits.length == 0 && needed.length < said.length) {
+        fits = covering(needed, false);
+      }
+      if (fits.length > 1) {
+        fits = narrowed(fits);
+      }
+    }
+
+    /** The parts to whose names all these words can belong, and of which, if asked, one of the words is a head. */
+    private int[] covering(int[] words, boolean withHead) {
+      int rarest = words[0];
+      for (int w : words) {
+        if (index.any(w).size() < index.any(rarest).size()) {
+          rarest = w;
+        }
+      }
+      PartSet start = index.any(rarest);
+      int[] found = new int[Math.min(start.size(), 16)];
+      int count = 0;
+      work += start.size();
+      for (int i = 0; i < start.size(); i++) {
+        int part = start.member(i);
+        if (belong(words, part) && (!withHead || hasHead(words, part))) {
+          found = count == found.length ? Arrays.copyOf(found, count * 2) : found;
+          found[count++] = part;
+        }
+      }
+      return Arrays.copyOf(found, count);
+    }
+
+    private boolean belong(int[] words, int part) {
+      for (int w : words) {
+        if (!index.any(w).contains(part)) {
+          return false;
+        }
+      }
+      return true;
+    }
+
+    private boolean hasHead(int[] words, int part) {
+      for (int w : words) {
+        if (index.heads(w).contains(part)) {
+          return true;
+        }
+      }
+      return false;
+    }
+
+    private int[] narrowed(int[] candidates) {
+      int[] own = Arrays.stream(candidates).filter(this::isOwnName).toArray();
+      int[] kept = own.length > 0 ? own : candidates;
+      int[] unsaid = Arrays.stream(kept).map(this::optionalWordsUnsaid).toArray();
+      int least = Arrays.stream(unsaid).min().orElse(Integer.MAX_VALUE);
+      if (least == Integer.MAX_VALUE) {
+        return kept;
+      }
+      int[] whole = new int[kept.length];
+      int count = 0;
+      for (int i = 0; i < kept.length; i++) {
+        if (unsaid[i] == least) {
+          whole[count++] = kept[i];
+        }
+      }
+      return Arrays.copyOf(whole, count);
+    }
+
+    private boolean isOwnName(int part) {
+      for (int w : needed) {
+        if (!index.close(w).contains(part)) {
+          return false;
+        }
+      }
+      return true;
+    }
+
+    /** The fewest optional words left out of a term that was said whole; very many if no term was. */
+    private int optionalWordsUnsaid(int part) {
+      int fewest = Integer.MAX_VALUE;
+      for (Label label : index.labels(part)) {
+        if (isSaidWhole(part, label)) {
+          int unsaid = 0;
+          for (int w : label.optionalWords()) {
+            unsaid += isSaid(w) ? 0 : 1;
+          }
+          fewest = Math.min(fewest, unsaid);
+        }
+      }
+      return fewest;
+    }
+
+    private boolean isSaidWhole(int part, Label label) {
+      for (int w : label.nouns()) {
+        if (!isSaid(w)) {
+          return false;
+        }
+      }
+      for (int facet : label.qualifiers()) {
+        if (!index.says(said, facet, index.value(part, facet))) {
+          return false;
+        }
+      }
+      return true;
+    }
+
+    private boolean isSaid(int word) {
+      for (int w : said) {
+        if (w == word) {
+          return true;
+        }
+      }
+      return false;
+    }
+
+    Reading reading() {
+      Obstacle obstacle = obstacle();
+      List<String> about =
+          switch (obstacle) {
+            case UNKNOWN_WORD -> spoken.unknown;
+            case EITHER_WORD -> spoken.tied;
+            case CONTRADICTION -> contradictingWords();
+            default -> List.of();
+          };
+      return new Reading(typed, concepts(fits), namesNoun && fits.length > 0, spoken.corrections, obstacle, about);
+    }
+
+    private Obstacle obstacle() {
+      Obstacle blocked = blockedBy();
+      if (blocked != Obstacle.NONE || fits.length > 0) {
+        return blocked;
+      }
+      return contradictingWords().isEmpty() ? Obstacle.NO_SUCH_PART : Obstacle.CONTRADICTION;
+    }
+
+    /** Two words said that answer one question differently; none if no two do. */
+    private List<String> contradictingWords() {
+      for (int f = 0; f < index.facets.size(); f++) {
+        for (int i = 0; i < said.length; i++) {
+          for (int j = i + 1; j < said.length; j++) {
+            long one = index.saidBy(said[i], f);
+            long other = index.saidBy(said[j], f);
+            if (one != 0 && other != 0 && (one & other) == 0) {
+              return List.of(lexicon.word(said[i]), lexicon.word(said[j]));
+            }
+          }
+        }
+      }
+      return List.of();
+    }
+
+    private List<Concept> concepts(int[] numbers) {
+      List<Concept> found = new ArrayList<>(numbers.length);
+      for (int part : numbers) {
+        found.add(index.parts.get(part));
+      }
+      return found;
+    }
+
+    Verdict verdict(int asked, Collection<ConceptId> context) {
+      Concept part = index.parts.get(asked);
+      if (blockedBy() != Obstacle.NONE) {
+        return new Verdict.Unknown(part, reading());
+      }
+      if (contains(fits, asked)) {
+        boolean singled = namesNoun && (fits.length == 1 || isOnlyOneOf(context, asked));
+        return singled ? right(asked) : tooVague(asked, context);
+      }
+      return namesNoun || fits.length == 0 ? wrong(asked) : new Verdict.Unknown(part, reading());
+    }
+
+    private boolean contains(int[] numbers, int part) {
+      for (int p : numbers) {
+        if (p == part) {
+          return true;
+        }
+      }
+      return false;
+    }
+
+    private boolean isOnlyOneOf(Collection<ConceptId> context, int asked) {
+      return !context.isEmpty() && inContext(context).stream().allMatch(c -> c == index.parts.get(asked));
+    }
+
+    private List<Concept> inContext(Collection<ConceptId> context) {
+      List<Concept> all = concepts(fits);
+      return context.isEmpty() ? all : all.stream().filter(c -> context.contains(c.id())).toList();
+    }
+
+    private Verdict right(int asked) {
+      Concept part = index.parts.get(asked);
+      byte rank = rankOf(asked);
+      if (rank == NameIndex.COLLOQUIAL) {
+        return new Verdict.RightColloquial(part, reading());
+      }
+      if (rank == NameIndex.ALTERNATIVE) {
+        return new Verdict.RightSynonym(part, reading());
+      }
+      return new Verdict.Right(part, reading(), unsaidQualifiers(asked));
+    }
+
+    /** How good the name is: that of a term said word for word, else that of its worst word. */
+    private byte rankOf(int asked) {
+      byte best = Byte.MAX_VALUE;
+      for (Label label : index.labels(asked)) {
+        if (isSaidWhole(asked, label) && isMadeOf(label)) {
+          best = (byte) Math.min(best, rankOf(label.role()));
+        }
+      }
+      if (best < Byte.MAX_VALUE) {
+        return best;
+      }
+      byte worst = NameIndex.PREFERRED;
+      for (int w : said) {
+        worst = (byte) Math.max(worst, index.rank(asked, w));
+      }
+      return worst;
+    }
+
+    private static byte rankOf(TermRole role) {
+      return switch (role) {
+        case PREFERRED, MISSPELLING -> NameIndex.PREFERRED;
+        case ALTERNATIVE -> NameIndex.ALTERNATIVE;
+        case COLLOQUIAL -> NameIndex.COLLOQUIAL;
+      };
+    }
+
+    private boolean isMadeOf(Label label) {
+      for (int w : needed) {
+        if (!contains(label.words(), w)) {
+          return false;
+        }
+      }
+      return true;
+    }
+
+    private List<Question> unsaidQualifiers(int asked) {
+      List<Question> unsaid = new ArrayList<>(0);
+      for (int facet : index.labels(asked).get(0).qualifiers()) {
+        if (!index.says(said, facet, index.value(asked, facet))) {
+          unsaid.add(question(facet));
+        }
+      }
+      return unsaid;
+    }
+
+    private Question question(int facet) {
+      Facet f = index.facets.get(facet);
+      return new Question(f.id(), f.title());
+    }
+
+    private Verdict tooVague(int asked, Collection<ConceptId> context) {
+      List<Question> missing = new ArrayList<>();
+      for (int f = 0; f < index.facets.size(); f++) {
+        int own = index.value(asked, f);
+        boolean open = own != NameIndex.NO_VALUE && !index.says(said, f, own);
+        if (open && differs(f)) {
+          missing.add(question(f));
+        }
+      }
+      boolean braces = Arrays.stream(fits).allMatch(p -> !index.parts.get(p).joins().isEmpty());
+      if (missing.isEmpty() && braces) {
+        missing.add(Question.JOINS);
+      }
+      return new Verdict.TooVague(index.parts.get(asked), reading(), missing, inContext(context), namesNoun);
+    }
+
+    private boolean differs(int facet) {
+      int first = index.value(fits[0], facet);
+      return Arrays.stream(fits).anyMatch(p -> index.value(p, facet) != first);
+    }
+
+    private Verdict wrong(int asked) {
+      Concept part = index.parts.get(asked);
+      Set<Integer> against = new LinkedHashSet<>();
+      if (hasHead(said, asked) && standsOnlyByQualifiers(asked, against)) {
+        if (against.size() == 1) {
+          return wrongQualifier(asked, against.iterator().next());
+        }
+      }
+      if (fits.length == 1 && joinsOtherThings(part, index.parts.get(fits[0]))) {
+        Concept read = index.parts.get(fits[0]);
+        return new Verdict.WrongQualifier(part, reading(), Question.JOINS, read.term(), part.term());
+      }
+      return fits.length > 0 ? new Verdict.OtherPart(part, reading()) : new Verdict.Unknown(part, reading());
+    }
+
+    /**
+     * Whether the words that do not belong to the asked part are all answers to facets' questions; collects those facets,
+     * the ones that the asked part has an answer to if there are any such.
+     */
+    private boolean standsOnlyByQualifiers(int asked, Set<Integer> against) {
+      Set<Integer> foreign = new LinkedHashSet<>();
+      for (int w : said) {
+        if (!index.any(w).contains(asked)) {
+          int facet = facetAgainst(w, asked);
+          if (facet >= 0 && index.value(asked, facet) != NameIndex.NO_VALUE) {
+            against.add(facet);
+          } else if (facet >= 0 && !index.isOptional(w)) {
+            foreign.add(facet);
+          } else if (!index.isOptional(w)) {
+            return false;
+          }
+        }
+      }
+      if (against.isEmpty()) {
+        against.addAll(foreign);
+        replaceByOneDifference(asked, against);
+      }
+      return true;
+    }
+
+    /** The facet that a word answers otherwise than the asked part, best one that the part has an answer to; or -1. */
+    private int facetAgainst(int word, int asked) {
+      int found = -1;
+      for (int f = index.facets.size() - 1; f >= 0; f--) {
+        if (index.saidBy(word, f) != 0 && (found < 0 || index.value(asked, f) != NameIndex.NO_VALUE)) {
+          found = f;
+        }
+      }
+      return found;
+    }
+
+    /** "Third slide crook" said of the main tuning slide's answers "which slide", a question that it does not name. */
+    private void replaceByOneDifference(int asked, Set<Integer> against) {
+      if (fits.length == 0) {
+        return;
+      }
+      List<Integer> different = new ArrayList<>();
+      for (int f = 0; f < index.facets.size(); f++) {
+        int own = index.value(asked, f);
+        int read = index.value(fits[0], f);
+        if (own != read && own != NameIndex.NO_VALUE && read != NameIndex.NO_VALUE) {
+          different.add(f);
+        }
+      }
+      if (different.size() == 1) {
+        against.clear();
+        against.addAll(different);
+      }
+    }
+
+    private Verdict wrongQualifier(int asked, int facet) {
+      Concept part = index.parts.get(asked);
+      int own = index.value(asked, facet);
+      String is = own == NameIndex.NO_VALUE ? "" : index.facets.get(facet).values().get(own).term();
+      return new Verdict.WrongQualifier(part, reading(), question(facet), saidFor(facet, asked), is);
+    }
+
+    private String saidFor(int facet, int asked) {
+      List<Facet.Value> choices = index.facets.get(facet).values();
+      for (int w : said) {
+        long values = index.saidBy(w, facet);
+        if (values != 0 && !index.any(w).contains(asked)) {
+          return choices.get(Long.numberOfTrailingZeros(values)).term();
+        }
+      }
+      int read = fits.length == 0 ? NameIndex.NO_VALUE : index.value(fits[0], facet);
+      return read == NameIndex.NO_VALUE ? "" : choices.get(read).term();
+    }
+
+    private boolean joinsOtherThings(Concept asked, Concept read) {
+      return !asked.joins().isEmpty()
+          && !read.joins().isEmpty()
+          && asked.broader().equals(read.broader())
+          && asked.qualifiers().equals(read.qualifiers())
+          && !Set.copyOf(asked.joins()).equals(Set.copyOf(read.joins()));
+    }
+  }
+}
