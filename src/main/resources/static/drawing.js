@@ -217,8 +217,9 @@ class PartDrawing extends HTMLElement {
     this.svg.addEventListener('click', (event) => this.click(event));
     this.svg.addEventListener('pointermove', (event) => this.hover(event));
     this.svg.addEventListener('pointerleave', () => this.point(null));
-    this.svg.addEventListener('focusin', (event) => this.focused(event));
-    this.svg.addEventListener('focusout', () => this.blurred());
+    // not on the SVG itself: a browser takes an SVG that listens to focus for one more stop of the Tab key
+    this.pane.addEventListener('focusin', (event) => this.focused(event));
+    this.pane.addEventListener('focusout', () => this.blurred());
     if (!this.isQuiz) {
       const shapeOf = (event) => event.target.closest('[data-shape]')?.dataset.shape;
       for (const [come, go] of [['pointerover', 'pointerout'], ['focusin', 'focusout']]) {
@@ -561,9 +562,17 @@ class PartDrawing extends HTMLElement {
     for (const [shape, state] of this.marks) {
       const part = this.byShape.get(shape);
       if (part) {
-        this.over.append(sign(this.visiblePoint(part), state, unit));
+        this.over.append(sign(this.placeOfSign(part, unit), state, unit));
       }
     }
+  }
+
+  /** On the part where it shows, or, lest a sign cover a small part, off its upper right corner. */
+  placeOfSign(part, unit) {
+    const isSmall = Math.min(part.width, part.height) * unit < 1.5 * TARGET;
+    return isSmall
+      ? { x: part.left + part.width + 10 / unit, y: part.top - 10 / unit }
+      : this.visiblePoint(part);
   }
 
   visiblePoint(part) {

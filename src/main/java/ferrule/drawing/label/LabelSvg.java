@@ -14,25 +14,37 @@ public final class LabelSvg {
 
   private LabelSvg() {}
 
-  /** A group with the leaders and the texts, to stand after the picture's own shapes. */
-  public static String of(Labelling labelling) {
+  /**
+   * A group with the leaders and the texts, to stand after the picture's own shapes.
+   *
+   * @param shapes the number of the shape of each labelled point, in the order of the labels; a pointer on a text then
+   *     finds its shape
+   */
+  public static String of(Labelling labelling, List<Integer> shapes) {
     StringBuilder svg = new StringBuilder();
-    svg.append("<g class=\"labels\" font-family=\"").append(FACE).append("\" font-size=\"")
+    svg.append("<g class=\"labels ").append(labelling.kind().name().toLowerCase(Locale.ROOT)).append("\" font-family=\"").append(FACE).append("\" font-size=\"")
         .append(number(labelling.fontSize())).append("\" fill=\"#241d16\">");
-    double line = labelling.fontSize() / 12;
-    for (Labelling.Label label : labelling.labels()) {
-      String path = path(labelling, label);
-      svg.append("<path class=\"leader-halo\" d=\"").append(path).append("\" fill=\"none\" stroke=\"#fff\"")
-          .append(" stroke-opacity=\".75\" stroke-width=\"").append(number(3 * line)).append("\"/>");
-      svg.append("<path class=\"leader\" d=\"").append(path).append("\" fill=\"none\" stroke=\"#241d16\"")
-          .append(" stroke-width=\"").append(number(line)).append("\"/>");
-      Point site = label.leader().site();
-      svg.append("<circle class=\"leader-end\" cx=\"").append(number(site.x())).append("\" cy=\"")
-          .append(number(site.y())).append("\" r=\"").append(number(2.4 * line))
-          .append("\" stroke=\"#fff\" stroke-width=\"").append(number(line)).append("\"/>");
+    // all leaders before all texts, so that no line runs over words
+    labelling.labels().forEach(label -> appendLeader(svg, labelling, label));
+    for (int i = 0; i < labelling.labels().size(); i++) {
+      svg.append("<g class=\"label-of\" data-shape=\"").append(shapes.get(i)).append("\">");
+      appendText(svg, labelling, labelling.labels().get(i));
+      svg.append("</g>");
     }
-    labelling.labels().forEach(label -> appendText(svg, labelling, label));
     return svg.append("</g>").toString();
+  }
+
+  private static void appendLeader(StringBuilder svg, Labelling labelling, Labelling.Label label) {
+    double line = labelling.fontSize() / 12;
+    String path = path(labelling, label);
+    svg.append("<path class=\"leader-halo\" d=\"").append(path).append("\" fill=\"none\" stroke=\"#fff\"")
+        .append(" stroke-opacity=\".75\" stroke-width=\"").append(number(3 * line)).append("\"/>");
+    svg.append("<path class=\"leader\" d=\"").append(path).append("\" fill=\"none\" stroke=\"#241d16\"")
+        .append(" stroke-width=\"").append(number(line)).append("\"/>");
+    Point site = label.leader().site();
+    svg.append("<circle class=\"leader-end\" cx=\"").append(number(site.x())).append("\" cy=\"")
+        .append(number(site.y())).append("\" r=\"").append(number(2.4 * line))
+        .append("\" stroke=\"#fff\" stroke-width=\"").append(number(line)).append("\"/>");
   }
 
   private static String path(Labelling labelling, Labelling.Label label) {

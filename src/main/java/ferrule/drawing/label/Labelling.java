@@ -15,12 +15,21 @@ import java.util.stream.IntStream;
  * labels, the frame grows above and below the picture until all fit. The size of the text follows from the width at
  * which the sheet is shown: it is never less than {@value #SMALLEST_TEXT} CSS pixels there.
  *
+ * @param kind what is written
  * @param picture the picture's own rectangle
  * @param sheet the rectangle that holds the picture, the leaders and the labels
  * @param fontSize the size of the text in picture units
  * @param labels a label for each labelled point, in the order in which the points were given
  */
-public record Labelling(Box picture, Box sheet, double fontSize, List<Label> labels) {
+public record Labelling(Kind kind, Box picture, Box sheet, double fontSize, List<Label> labels) {
+
+  /** What is written. */
+  public enum Kind {
+    /** Words. */
+    TERMS,
+    /** Numbers that go with a list. */
+    NUMBERS
+  }
 
   /** The least width, in CSS pixels, at which terms are legible beside the picture; below it, numbers are. */
   public static final double TERMS_FROM = 960;
@@ -94,33 +103,33 @@ public record Labelling(Box picture, Box sheet, double fontSize, List<Label> lab
    * @param frame the picture, grown until there are enough ports
    * @param em the font's size in picture units
    * @param columnEm the width of the widest label in em
-   * @param texts the lines of each label; empty if they are to be numbered
+   * @param texts the lines of each label; empty for numbers, which follow from the places
    */
   private record Setting(
-      Box picture, Box frame, Set<Side> sides, double em, double columnEm, int lines, List<List<String>> texts) {
+      Kind kind, Box picture, Box frame, double em, double columnEm, int lines, List<List<String>> texts) {
 
     static Setting ofTerms(Box picture, List<Site> sites, int lines) {
       List<List<String>> texts = sites.stream().map(site -> LineBreak.into(site.text(), lines)).toList();
       double columnEm =
           texts.stream().flatMap(List::stream).mapToDouble(TextWidth::ofLine).max().orElse(1);
       int most = texts.stream().mapToInt(List::size).max().orElse(1);
-      return of(picture, EnumSet.of(Side.LEFT, Side.RIGHT), columnEm, TERMS_FROM, most, texts, sites.size());
+      return of(Kind.TERMS, picture, columnEm, most, texts, sites.size());
     }
 
     static Setting ofNumbers(Box picture, int count) {
       double columnEm = TextWidth.ofLine(String.valueOf(count));
-      return of(picture, EnumSet.allOf(Side.class), columnEm, NUMBERS_FROM, 1, List.of(), count);
+      return of(Kind.NUMBERS, picture, columnEm, 1, List.of(), count);
     }
 
     private static Setting of(
-        Box picture, Set<Side> sides, double columnEm, double shownAt, int lines, List<List<String>> texts, int count) {
-      double em = emFor(picture, columnEm, shownAt);
-      Box frame = picture;
-      Setting setting = new Setting(picture, frame, sides, em, columnEm, lines, texts);
-      int along = sides.contains(Side.TOP) ? 2 * Port.countAlong(picture.width(), setting.columnPitch()) : 0;
+        Kind kind, Box picture, double columnEm, int lines, List<List<String>> texts, int count) {
+      double em = emFor(picture, columnEm, kind == Kind.TERMS ? TERMS_FROM : NUMBERS_FROM);
+      Setting setting = new Setting(kind, picture, picture, em, columnEm, lines, texts);
+      int along =
+          setting.sides().contains(Side.TOP) ? 2 * Port.countAlong(picture.width(), setting.columnPitch()) : 0;
       int rows = Math.max(0, (count - along + 1) / 2);
       double grow = Math.max(0, rows * setting.rowPitch() - picture.height());
-      return new Setting(picture, picture.taller(grow / 2), sides, em, columnEm, lines, texts);
+      return new Setting(kind, picture, picture.taller(grow / 2), em, columnEm, lines, texts);
     }
 
     // em = shown em x (sheet width / shown width), and the sheet is the picture and two columns of so many em
@@ -131,6 +140,10 @@ public record Labelling(Box picture, Box sheet, double fontSize, List<Label> lab
         throw new IllegalArgumentException("a label of " + columnEm + " em leaves no room for the picture");
       }
       return share * picture.width() / left;
+    }
+
+    Set<Side> sides() {
+      return kind == Kind.TERMS ? EnumSet.of(Side.LEFT, Side.RIGHT) : EnumSet.allOf(Side.class);
     }
 
     double rowPitch() {
@@ -146,15 +159,15 @@ public record Labelling(Box picture, Box sheet, double fontSize, List<Label> lab
     }
 
     Labelling place(List<Point> points) {
-      List<Port> ports = Port.along(frame, sides, rowPitch(), columnPitch());
+      List<Port> ports = Port.along(frame, sides(), rowPitch(), columnPitch());
       List<Leader> leaders = BoundaryLabelling.shortest(frame, points, ports);
-      List<List<String>> written = texts.isEmpty() ? numbered(leaders, ports) : texts;
+      List<List<String>> written = kind == Kind.NUMBERS ? numbered(leaders, ports) : texts;
       List<Label> labels = new ArrayList<>();
       for (int i = 0; i < points.size(); i++) {
         labels.add(new Label(written.get(i), boxFor(written.get(i), leaders.get(i).port()), leaders.get(i)));
       }
       Box sheet = labels.stream().map(Label::box).reduce(frame, Box::with);
-      return new Labelling(picture, sheet, em, labels);
+      return new Labelling(kind, picture, sheet, em, labels);
     }
 
     private static List<List<String>> numbered(List<Leader> leaders, List<Port> clockwise) {
