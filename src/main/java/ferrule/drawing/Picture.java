@@ -1,0 +1,28 @@
+package ferrule.drawing;
+
+import ferrule.glossary.ConceptId;
+import java.util.List;
+import java.util.Map;
+
+/**
+ * A picture.
+ *
+ * <p>In its SVG every part is one or more groups {@code <g class="part" data-shape="7">}: more than one if something
+ * else passes between its pieces. All groups with the same number are the same part, and {@code shapes.get(7)} says
+ * which.
+ *
+ * @param svg the source, one {@code svg} element
+ * @param width its width in px, always {@value Studio#WIDTH}
+ * @param height its height in px
+ * @param shapes the parts by the number of their shape
+ * @param visible how much of each of these parts is seen
+ */
+public record Picture(
+    String svg, double width, double height, List<ConceptId> shapes, Map<ConceptId, Visible> visible) {
+
+  /** Copies the collections. */
+  public Picture {
+    shapes = List.copyOf(shapes);
+    visible = Map.copyOf(visible);
+  }
+}

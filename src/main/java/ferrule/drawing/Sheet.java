@@ -1,0 +1,394 @@
+package ferrule.drawing;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * Paints pieces as SVG elements: for each a dark base, the bands of light upon it, and its outlines. Line style leaves
+ * out the bands.
+ */
+final class Sheet {
+
+  private static final double END_ON = 0.02;
+
+  private final boolean shaded;
+  private final StringBuilder out;
+  private final StringBuilder silhouette = new StringBuilder();
+
+  /**
+   * A sheet that writes to a builder.
+   *
+   * @param shaded whether to lay bands of light on the bodies
+   */
+  Sheet(boolean shaded, StringBuilder out) {
+    this.shaded = shaded;
+    this.out = out;
+  }
+
+  /** Paints one piece. */
+  void paint(Piece piece) {
+    if (piece.form() instanceof Piece.Round round) {
+      new RoundPainter(piece, round).paint();
+    } else if (piece.form() instanceof Piece.Flat flat) {
+      paintFlat(flat.facets(), piece.material() == Material.VOID);
+    }
+  }
+
+  /** The base outlines of all that was painted since the last call, as path data for an overlay. */
+  String takeSilhouette() {
+    String s = silhouette.toString();
+    silhouette.setLength(0);
+    return s;
+  }
+
+  private void base(PathData data, int tone) {
+    silhouette.append(data);
+    fill(data, tone);
+  }
+
+  private void fill(PathData data, int tone) {
+    if (!data.isEmpty()) {
+      out.append("<path class=\"k").append(shaded ? tone : Tones.COUNT - 1).append("\" d=\"").append(data).append("\"/>");
+    }
+  }
+
+  private void stroke(PathData data, String style) {
+    if (!data.isEmpty()) {
+      out.append("<path class=\"").append(style).append("\" d=\"").append(data).append("\"/>");
+    }
+  }
+
+  private void paintFlat(Facets facets, boolean dark) {
+    List<Facets.Face> seen = new ArrayList<>();
+    for (Facets.Face f : facets.faces()) {
+      if (f.outward().z() > 0.01) {
+        seen.add(f);
+      }
+    }
+    seen.sort((a, b) -> Double.compare(depth(a), depth(b)));
+    PathData lines = new PathData();
+    for (Facets.Face f : seen) {
+      base(outline(f), dark ? 0 : Tones.of(f.outward()));
+      edges(f, lines);
+    }
+    stroke(lines, "o");
+  }
+
+  private static double depth(Facets.Face f) {
+    return f.corners().stream().mapToDouble(Vec::z).average().orElse(0);
+  }
+
+  private static PathData outline(Facets.Face f) {
+    PathData d = new PathData();
+    Vec first = f.corners().get(0);
+    d.move(first.x(), first.y());
+    for (Vec c : f.corners().subList(1, f.corners().size())) {
+      d.line(c.x(), c.y());
+    }
+    return d.close();
+  }
+
+  private static void edges(Facets.Face f, PathData lines) {
+    int n = f.corners().size();
+    boolean down = false;
+    for (int i = 0; i < n; i++) {
+      Vec a = f.corners().get(i);
+      Vec b = f.corners().get((i + 1) % n);
+      if (f.rim().get(i)) {
+        if (!down) {
+          lines.move(a.x(), a.y());
+        }
+        lines.line(b.x(), b.y());
+      }
+      down = f.rim().get(i);
+    }
+  }
+
+  /** Paints a stretch of a sweep. */
+  private final class RoundPainter {
+    private final Piece piece;
+    private final Sweep sweep;
+    private final Tube t;
+    private final double scale;
+    private final boolean startIsEnd;
+    private final boolean endIsEnd;
+
+    RoundPainter(Piece piece, Piece.Round round) {
+      this.piece = piece;
+      this.sweep = round.sweep();
+      this.t = round.tube();
+      this.scale = round.scale();
+      startIsEnd = piece.from() == 0 && !sweep.closed();
+      endIsEnd = piece.to() == t.size - 1 && !sweep.closed();
+    }
+
+    void paint() {
+      if (sweep.turned()) {
+        paintTurned();
+      } else {
+        chain(piece.from(), piece.to(), startIsEnd, endIsEnd);
+        if (startIsEnd && t.lean[0] < -END_ON) {
+          end(0, sweep.startBore());
+        }
+        if (endIsEnd && t.lean[t.size - 1] > END_ON) {
+          end(t.size - 1, sweep.endBore());
+        }
+      }
+    }
+
+    /** From the far end to the near one: stretches seen from the side, and shoulders seen from their face. */
+    private void paintTurned() {
+      boolean forward = t.lean[piece.from()] >= 0;
+      int first = forward ? piece.from() : piece.to();
+      int last = forward ? piece.to() : piece.from();
+      int step = forward ? 1 : -1;
+      int begun = first;
+      boolean open = false;
+      for (int i = first; i != last; i += step) {
+        if (facesViewer(i, i + step)) {
+          if (begun != i) {
+            sideRun(begun, i, forward);
+          }
+          face(i, slopeNormal(i, i + step), open || begun != i ? "c" : "o");
+          open = true;
+          begun = i + step;
+        }
+      }
+      if (begun != last) {
+        sideRun(begun, last, forward);
+      }
+      nearEnd(forward, last);
+    }
+
+    private void nearEnd(boolean forward, int last) {
+      boolean isEnd = forward ? endIsEnd : startIsEnd;
+      if (!isEnd || Math.abs(t.lean[last]) <= END_ON) {
+        return;
+      }
+      if (sweep.mouth().isPresent()) {
+        if (forward) {
+          inside();
+        }
+        return;
+      }
+      end(last, forward ? sweep.endBore() : sweep.startBore());
+    }
+
+    private void sideRun(int a, int b, boolean forward) {
+      int from = Math.min(a, b);
+      int to = Math.max(a, b);
+      chain(from, to, from == 0 || forward, to == t.size - 1 || !forward);
+      PathData creases = new PathData();
+      for (int i = from + 1; i < to; i++) {
+        if (t.crease[i]) {
+          arc(creases, i, -Math.PI / 2, Math.PI / 2, true);
+        }
+      }
+      stroke(creases, "c");
+    }
+
+    private boolean facesViewer(int far, int near) {
+      double lean = Math.abs(t.lean[far]);
+      double drop = t.r[far] - t.r[near];
+      if (lean <= END_ON || drop <= 0) {
+        return false;
+      }
+      double run = axisDistance(far, near);
+      return drop * lean > run * t.flat[far];
+    }
+
+    private double axisDistance(int i, int j) {
+      double a = t.x[i] - t.x[j];
+      double b = t.y[i] - t.y[j];
+      double c = t.z[i] - t.z[j];
+      return Math.sqrt(a * a + b * b + c * c);
+    }
+
+    /** The normal of a slope between two stations where it looks straight out along the axis' lean. */
+    private Vec slopeNormal(int far, int near) {
+      double drop = t.r[far] - t.r[near];
+      double run = axisDistance(far, near);
+      double l = Math.hypot(drop, run);
+      double lean = t.lean[far] >= 0 ? 1 : -1;
+      Vec axis = new Vec(t.dx[far] * t.flat[far], t.dy[far] * t.flat[far], t.lean[far]).times(lean);
+      Vec lit = new Vec(Tube.LIGHT.x(), Tube.LIGHT.y(), 0).unit();
+      return axis.times(drop / l).plus(lit.times(run / l * 0.6)).unit();
+    }
+
+    private void face(int i, Vec normal, String line) {
+      PathData ellipse = ellipse(i, t.r[i]);
+      base(ellipse, Tones.of(normal));
+      stroke(ellipse, line);
+    }
+
+    private void end(int i, double bore) {
+      Vec normal = new Vec(t.dx[i] * t.flat[i], t.dy[i] * t.flat[i], t.lean[i]).times(Math.signum(t.lean[i]));
+      face(i, normal, "o");
+      if (bore > 0) {
+        PathData hole = ellipse(i, bore * scale);
+        out.append("<path class=\"vo\" d=\"").append(hole).append("\"/>");
+      }
+    }
+
+    /** The inside of a bell's stretch: rings that go deeper, each within all openings before it. */
+    private void inside() {
+      List<Station> mouth = sweep.mouth().orElseThrow();
+      boolean atRim = mouth.size() < 2 || mouth.get(0).at().distance(mouth.get(mouth.size() - 1).at()) < 1e-9;
+      List<double[]> window = ellipsePoints(t.size - 1, t.r[t.size - 1]);
+      if (!atRim) {
+        for (int k = mouth.size() - 1; k >= 0; k -= 2) {
+          window = Convex.clip(window, mouthEllipse(mouth, k));
+        }
+      }
+      for (int i = t.size - 1; i > piece.from() && !window.isEmpty(); i--) {
+        List<double[]> deeper = Convex.clip(window, ellipsePoints(i - 1, t.r[i - 1]));
+        PathData ring = new PathData();
+        append(ring, window);
+        append(ring, deeper);
+        silhouette.append(ring);
+        out.append("<path fill-rule=\"evenodd\" class=\"k").append(shaded ? insideTone(i) : Tones.COUNT - 1)
+            .append("\" d=\"").append(ring).append("\"/>");
+        window = deeper;
+      }
+      if (!window.isEmpty() && piece.from() == 0) {
+        out.append("<path class=\"vo\" d=\"").append(polygon(window)).append("\"/>");
+      }
+      if (atRim) {
+        stroke(ellipse(t.size - 1, t.r[t.size - 1]), "o");
+      }
+    }
+
+    private List<double[]> mouthEllipse(List<Station> mouth, int k) {
+      // A bell's axis is straight: its further stations lie on the line of its own last two.
+      Station own = sweep.stations().get(t.size - 1);
+      double ahead = mouth.get(k).at().distance(own.at()) * scale;
+      double r = mouth.get(k).radius() * scale;
+      int i = t.size - 1;
+      double cx = t.x[i] + t.dx[i] * t.flat[i] * ahead;
+      double cy = t.y[i] + t.dy[i] * t.flat[i] * ahead;
+      return Convex.ellipse(cx, cy, -t.dy[i] * r, t.dx[i] * r, t.lean[i] * t.dx[i] * r, t.lean[i] * t.dy[i] * r);
+    }
+
+    private int insideTone(int i) {
+      double run = axisDistance(i, i - 1);
+      double rise = t.r[i] - t.r[i - 1];
+      double facing = rise / Math.hypot(run, rise);
+      return (int) Math.max(1, Math.min(Tones.COUNT - 2, Math.round(1 + facing * (Tones.COUNT - 2.5))));
+    }
+
+    private List<double[]> ellipsePoints(int i, double r) {
+      return Convex.ellipse(
+          t.x[i], t.y[i], -t.dy[i] * r, t.dx[i] * r, t.lean[i] * t.dx[i] * r, t.lean[i] * t.dy[i] * r);
+    }
+
+    private PathData ellipse(int i, double r) {
+      return polygon(ellipsePoints(i, r));
+    }
+
+    private PathData polygon(List<double[]> points) {
+      return append(new PathData(), points);
+    }
+
+    private PathData append(PathData d, List<double[]> points) {
+      for (int k = 0; k < points.size(); k++) {
+        double[] p = points.get(k);
+        if (k == 0) {
+          d.move(p[0], p[1]);
+        } else {
+          d.line(p[0], p[1]);
+        }
+      }
+      return points.isEmpty() ? d : d.close();
+    }
+
+    /** A stretch seen from its side: base, bands, outlines. */
+    private void chain(int from, int to, boolean startLine, boolean endLine) {
+      int n = to - from + 1;
+      double[] low = new double[n];
+      double[] high = new double[n];
+      double widest = 0;
+      for (int i = 0; i < n; i++) {
+        low[i] = -Math.PI / 2;
+        high[i] = Math.PI / 2;
+        widest = Math.max(widest, t.r[from + i]);
+      }
+      PathData all = band(from, low, high);
+      boolean dark = piece.material() == Material.VOID;
+      base(all, dark ? 0 : 0);
+      if (shaded && !dark) {
+        for (int tone : Tones.forRadius(widest)) {
+          double reach = Tones.reach(tone);
+          boolean any = false;
+          for (int i = 0; i < n; i++) {
+            double b = t.bright[from + i];
+            low[i] = clamp(b - reach);
+            high[i] = clamp(b + reach);
+            any |= high[i] - low[i] > 0.02;
+          }
+          if (any) {
+            fill(band(from, low, high), tone);
+          }
+        }
+      }
+      PathData lines = new PathData();
+      side(lines, from, to, -1);
+      if (endLine) {
+        arc(lines, to, -Math.PI / 2, Math.PI / 2, true);
+      }
+      side(lines, from, to, 1);
+      if (startLine) {
+        arc(lines, from, -Math.PI / 2, Math.PI / 2, true);
+      }
+      stroke(lines, "o");
+    }
+
+    private void side(PathData d, int from, int to, int sign) {
+      for (int i = from; i <= to; i++) {
+        double px = t.px(i, sign, 0, t.r[i]);
+        double py = t.py(i, sign, 0, t.r[i]);
+        if (i == from) {
+          d.move(px, py);
+        } else {
+          d.line(px, py);
+        }
+      }
+    }
+
+    private PathData band(int from, double[] low, double[] high) {
+      PathData d = new PathData();
+      int n = low.length;
+      for (int i = 0; i < n; i++) {
+        point(d, from + i, low[i], i == 0);
+      }
+      arc(d, from + n - 1, low[n - 1], high[n - 1], false);
+      for (int i = n - 1; i >= 0; i--) {
+        point(d, from + i, high[i], false);
+      }
+      arc(d, from, high[0], low[0], false);
+      return d.close();
+    }
+
+    private void point(PathData d, int i, double angle, boolean move) {
+      double px = t.px(i, Math.sin(angle), Math.cos(angle), t.r[i]);
+      double py = t.py(i, Math.sin(angle), Math.cos(angle), t.r[i]);
+      if (move) {
+        d.move(px, py);
+      } else {
+        d.line(px, py);
+      }
+    }
+
+    /** Along the near half of a station's rim. */
+    private void arc(PathData d, int i, double from, double to, boolean move) {
+      double bulge = Math.abs(t.lean[i]) * t.r[i];
+      int parts = bulge < 0.15 ? 1 : bulge < 3 ? 4 : bulge < 12 ? 8 : 14;
+      for (int k = move ? 0 : 1; k <= parts; k++) {
+        point(d, i, from + (to - from) * k / parts, move && k == 0);
+      }
+    }
+
+    private static double clamp(double angle) {
+      return Math.max(-Math.PI / 2, Math.min(Math.PI / 2, angle));
+    }
+  }
+}
