@@ -4,8 +4,8 @@ import java.util.ArrayList;
 import java.util.List;
 
 /**
- * The middle line of a tube, wire or strip: straight runs and circular bends that follow one another with the same
- * tangent, so that neighbouring runs always meet. Example: from a point, ahead 40 mm, then a half circle of radius
+ * The middle line of a tube, wire or strip: straight runs and circular bends that follow one another, with the same
+ * tangent unless a corner is asked for, so that neighbouring runs always meet. Example: from a point, ahead 40 mm, then a half circle of radius
  * 32 mm downward, then ahead 60 mm.
  */
 public final class Course {
@@ -160,6 +160,16 @@ public final class Course {
       Vec side = toward.minus(heading.times(toward.dot(heading))).unit();
       Vec centre = point.plus(side.times(radius));
       add(new Bend(centre, side.times(-radius), heading.cross(side), Math.toRadians(degrees), 0));
+      return this;
+    }
+
+    /** Straight to a point, with a corner if it does not lie ahead; for the way of the air through a piston. */
+    public Builder to(Vec target) {
+      Vec way = target.minus(point);
+      if (way.length() > 1e-9) {
+        heading = way.unit();
+        add(new Straight(point, heading, way.length()));
+      }
       return this;
     }
 

@@ -19,9 +19,10 @@ final class VisibilityMap {
   /**
    * A map of pieces.
    *
+   * @param glass pieces that hide nothing, and are seen only where nothing else is
    * @param parts the number of parts
    */
-  VisibilityMap(List<Piece> pieces, int parts, double width, double height) {
+  VisibilityMap(List<Piece> solid, List<Piece> glass, int parts, double width, double height) {
     this.width = (int) Math.ceil(width);
     this.height = (int) Math.ceil(height);
     nearest = new int[this.width * this.height];
@@ -33,7 +34,9 @@ final class VisibilityMap {
       box[4 * p] = Integer.MAX_VALUE;
       box[4 * p + 1] = Integer.MAX_VALUE;
     }
-    fill(pieces, parts);
+    fill(glass, parts);
+    fill(solid, parts);
+    count();
   }
 
   private void fill(List<Piece> pieces, int parts) {
@@ -50,11 +53,17 @@ final class VisibilityMap {
           covered[numbers[k]]++;
         }
       }
-      int top = numbers[n - 1];
-      nearest[pixel] = top;
-      seen[top]++;
-      widen(top, pixel % width, pixel / width);
+      nearest[pixel] = numbers[n - 1];
     });
+  }
+
+  private void count() {
+    for (int pixel = 0; pixel < nearest.length; pixel++) {
+      if (nearest[pixel] >= 0) {
+        seen[nearest[pixel]]++;
+        widen(nearest[pixel], pixel % width, pixel / width);
+      }
+    }
   }
 
   private void widen(int part, int x, int y) {
@@ -65,24 +74,41 @@ final class VisibilityMap {
     box[b + 3] = Math.max(box[b + 3], y);
   }
 
-  /** How much of a part is seen; a fraction and an area of 0 if nothing. */
-  Visible of(int part) {
-    if (seen[part] == 0) {
+  /** How much of these parts together is seen; a fraction and an area of 0 if nothing. */
+  Visible of(List<Integer> parts) {
+    int all = 0;
+    int open = 0;
+    for (int part : parts) {
+      all += covered[part];
+      open += seen[part];
+    }
+    if (open == 0) {
       return new Visible(0, 0, new Visible.Point(0, 0));
     }
-    return new Visible((double) seen[part] / covered[part], seen[part], anchor(part));
+    return new Visible((double) open / all, open, anchor(parts));
   }
 
-  private Visible.Point anchor(int part) {
-    int x0 = box[4 * part] - 1;
-    int y0 = box[4 * part + 1] - 1;
-    int w = box[4 * part + 2] - x0 + 2;
-    int h = box[4 * part + 3] - y0 + 2;
+  private Visible.Point anchor(List<Integer> parts) {
+    int x0 = Integer.MAX_VALUE;
+    int y0 = Integer.MAX_VALUE;
+    int w = 0;
+    int h = 0;
+    boolean[] own = new boolean[seen.length];
+    for (int part : parts) {
+      own[part] = true;
+      x0 = Math.min(x0, box[4 * part] - 1);
+      y0 = Math.min(y0, box[4 * part + 1] - 1);
+    }
+    for (int part : parts) {
+      w = Math.max(w, box[4 * part + 2] - x0 + 2);
+      h = Math.max(h, box[4 * part + 3] - y0 + 2);
+    }
     int[] far = new int[w * h];
     for (int y = 1; y < h - 1; y++) {
       for (int x = 1; x < w - 1; x++) {
         int i = y * w + x;
-        if (nearest[(y0 + y) * width + x0 + x] == part) {
+        int here = nearest[(y0 + y) * width + x0 + x];
+        if (here >= 0 && own[here]) {
           far[i] = Math.min(
               Math.min(far[i - 1] + 3, far[i - w] + 3), Math.min(far[i - w - 1] + 4, far[i - w + 1] + 4));
         }

@@ -1,0 +1,38 @@
+package ferrule.drawing;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * The painted pieces of a scene in order, before colours and marks are given: neighbouring pieces of one part and
+ * material are one stroke of work.
+ */
+record Painting(List<Layer> layers) {
+
+  /**
+   * What becomes one group of the picture.
+   *
+   * @param part the number of the part in the scene
+   * @param art the SVG elements, with classes for tones
+   * @param silhouette the path data of all that it covers
+   */
+  record Layer(int part, Material material, String art, String silhouette) {}
+
+  static Painting of(Scene scene, boolean shaded) {
+    List<Layer> layers = new ArrayList<>();
+    StringBuilder out = new StringBuilder();
+    Sheet sheet = new Sheet(shaded, out);
+    List<Piece> pieces = scene.pieces();
+    for (int i = 0; i < pieces.size(); i++) {
+      Piece p = pieces.get(i);
+      sheet.paint(p);
+      boolean last = i + 1 == pieces.size()
+          || pieces.get(i + 1).part() != p.part() || pieces.get(i + 1).material() != p.material();
+      if (last) {
+        layers.add(new Layer(p.part(), p.material(), out.toString(), sheet.takeSilhouette()));
+        out.setLength(0);
+      }
+    }
+    return new Painting(List.copyOf(layers));
+  }
+}

@@ -1,0 +1,164 @@
+package ferrule.drawing;
+
+import ferrule.glossary.ConceptId;
+import ferrule.glossary.Glossary;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+
+/**
+ * What a view shows with a choice of variants: pieces in painting order, and which part each belongs to. It does not
+ * depend on style, marks or labels.
+ */
+final class Scene {
+
+  private static final double MARGIN = 22;
+  private static final double TALLEST = 780;
+  private static final double ORDER_FACTOR = 0.6;
+
+  /** A way that parts travelled, on the picture. */
+  record Travel(Vec from, Vec to) {}
+
+  private final List<ConceptId> parts = new ArrayList<>();
+  private final Set<Integer> ghosts = new HashSet<>();
+  private final List<Travel> travels = new ArrayList<>();
+  private final Projection projection;
+  private final double height;
+  private final List<Piece> pieces;
+
+  private Scene(View view, List<Shape> chosen, Glossary glossary) {
+    Map<ConceptId, Vec> moved = movesOf(view, glossary);
+    List<Shape> placed = chosen.stream()
+        .map(s -> moved.containsKey(s.part()) ? s.moved(moved.get(s.part())) : s)
+        .toList();
+    Camera camera = Camera.from(view.from(), view.up());
+    Bounds bounds = Bounds.of(placed, camera);
+    double scale = Math.min(
+        (Studio.WIDTH - 2 * MARGIN) / bounds.width(), (TALLEST - 2 * MARGIN) / bounds.height());
+    height = Math.ceil(bounds.height() * scale + 2 * MARGIN);
+    projection = new Projection(camera, scale,
+        Studio.WIDTH / 2.0 - (bounds.minX() + bounds.maxX()) / 2 * scale,
+        height / 2 + (bounds.minY() + bounds.maxY()) / 2 * scale);
+    Map<ConceptId, Integer> numbers = new LinkedHashMap<>();
+    List<Piece> all = new ArrayList<>();
+    for (Shape s : placed) {
+      int number = numbers.computeIfAbsent(s.part(), p -> {
+        parts.add(p);
+        return parts.size() - 1;
+      });
+      all.add(Piece.whole(number, s, projection));
+    }
+    markGhosts(view, glossary);
+    findTravels(view, chosen, glossary);
+    pieces = order(all);
+  }
+
+  /**
+   * The scene of a view.
+   *
+   * @param variants one variant of each axis
+   */
+  static Scene of(View view, Instrument instrument, Glossary glossary, Set<String> variants) {
+    Set<ConceptId> shown = within(view.shown(), glossary);
+    Set<ConceptId> hidden = within(view.hidden(), glossary);
+    List<Shape> chosen = instrument.shapes().stream()
+        .filter(s -> shown.isEmpty() || shown.contains(s.part()))
+        .filter(s -> !hidden.contains(s.part()))
+        .filter(s -> occurs(s, glossary, variants))
+        .toList();
+    if (chosen.isEmpty()) {
+      throw new IllegalArgumentException("view " + view.id() + " shows nothing with the variants " + variants);
+    }
+    return new Scene(view, chosen, glossary);
+  }
+
+  private static boolean occurs(Shape shape, Glossary glossary, Set<String> variants) {
+    return glossary.variants().stream()
+        .filter(v -> shape.variants().contains(v.id()))
+        .map(v -> v.axis())
+        .distinct()
+        .allMatch(axis -> glossary.variants().stream()
+            .anyMatch(v -> v.axis().equals(axis)
+                && shape.variants().contains(v.id()) && variants.contains(v.id())));
+  }
+
+  private static Set<ConceptId> within(Iterable<ConceptId> roots, Glossary glossary) {
+    Set<ConceptId> all = new HashSet<>();
+    for (ConceptId root : roots) {
+      all.add(root);
+      glossary.allWithin(root).forEach(c -> all.add(c.id()));
+    }
+    return all;
+  }
+
+  private static Map<ConceptId, Vec> movesOf(View view, Glossary glossary) {
+    Map<ConceptId, Vec> moved = new LinkedHashMap<>();
+    for (View.Move move : view.moves()) {
+      within(move.parts(), glossary).forEach(p -> moved.merge(p, move.by(), Vec::plus));
+    }
+    return moved;
+  }
+
+  private void markGhosts(View view, Glossary glossary) {
+    for (int i = 0; i < parts.size(); i++) {
+      if (view.ghosts().contains(parts.get(i))) {
+        ghosts.add(i);
+      }
+    }
+  }
+
+  /** A line from where the moved parts' middle was to where it is; moves of the same parts follow one another. */
+  private void findTravels(View view, List<Shape> chosen, Glossary glossary) {
+    for (View.Move move : view.moves()) {
+      Set<ConceptId> group = within(move.parts(), glossary);
+      List<Shape> shapes = chosen.stream().filter(s -> group.contains(s.part())).toList();
+      if (move.line() && !shapes.isEmpty()) {
+        Vec middle = Bounds.middle(shapes);
+        travels.add(new Travel(projection.point(middle), projection.point(middle.plus(move.by()))));
+      }
+    }
+  }
+
+  /** Ghosts come last, over what is inside them. */
+  private List<Piece> order(List<Piece> all) {
+    List<Piece> solid = all.stream().filter(p -> !ghosts.contains(p.part())).toList();
+    List<Piece> glass = all.stream().filter(p -> ghosts.contains(p.part())).toList();
+    List<Piece> ordered = new ArrayList<>(DepthOrder.of(solid, Studio.WIDTH, height, ORDER_FACTOR));
+    ordered.addAll(DepthOrder.of(glass, Studio.WIDTH, height, ORDER_FACTOR));
+    return List.copyOf(ordered);
+  }
+
+  List<ConceptId> parts() {
+    return List.copyOf(parts);
+  }
+
+  boolean isGhost(int part) {
+    return ghosts.contains(part);
+  }
+
+  List<Travel> travels() {
+    return travels;
+  }
+
+  List<Piece> pieces() {
+    return pieces;
+  }
+
+  double height() {
+    return height;
+  }
+
+  Projection projection() {
+    return projection;
+  }
+
+  /** How much of each part is seen; ghosts hide nothing and are seen where nothing solid is. */
+  VisibilityMap visibility() {
+    List<Piece> solid = pieces.stream().filter(p -> !ghosts.contains(p.part())).toList();
+    List<Piece> glass = pieces.stream().filter(p -> ghosts.contains(p.part())).toList();
+    return new VisibilityMap(solid, glass, parts.size(), Studio.WIDTH, height);
+  }
+}

@@ -1,0 +1,182 @@
+package ferrule.drawing;
+
+import java.util.EnumSet;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeSet;
+
+/** Puts a painting, marks and colours together into the source of one SVG element. */
+final class SvgDocument {
+
+  private static final int LEGEND_HEIGHT = 46;
+
+  private final Scene scene;
+  private final Painting painting;
+  private final PictureRequest request;
+  private final Map<Integer, Mark> marks;
+  private final int[] numbers;
+  private final Palette palette;
+  private final StringBuilder out = new StringBuilder(1 << 16);
+
+  /**
+   * A document to be written.
+   *
+   * @param marks the marks by the number of the part in the scene
+   * @param numbers the shape number of each part of the scene
+   */
+  SvgDocument(Scene scene, Painting painting, PictureRequest request, Map<Integer, Mark> marks, int[] numbers) {
+    this.scene = scene;
+    this.painting = painting;
+    this.request = request;
+    this.marks = marks;
+    this.numbers = numbers;
+    palette = new Palette(request.finish());
+  }
+
+  String write() {
+    Set<Integer> steps = steps();
+    double height = scene.height() + (steps.isEmpty() ? 0 : LEGEND_HEIGHT);
+    out.append("<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"fd\" viewBox=\"0 0 ").append(Studio.WIDTH)
+        .append(' ').append((int) height).append("\">");
+    if (!request.fixedColours()) {
+      out.append("<style>").append(palette.css(request.style(), materials()));
+      steps.forEach(s -> out.append(request.style() == Style.METAL ? palette.valueCss(s) : ""));
+      out.append("</style>");
+    }
+    hatches();
+    out.append("<g transform=\"scale(.1)\">");
+    scene.travels().forEach(this::travel);
+    for (Painting.Layer layer : painting.layers()) {
+      layer(layer);
+    }
+    out.append("</g>");
+    if (!steps.isEmpty()) {
+      legend();
+    }
+    return out.append("</svg>").toString();
+  }
+
+  private Set<Material> materials() {
+    Set<Material> used = EnumSet.noneOf(Material.class);
+    painting.layers().forEach(l -> used.add(l.material()));
+    return used;
+  }
+
+  private Set<Integer> steps() {
+    Set<Integer> steps = new TreeSet<>();
+    marks.values().forEach(m -> {
+      if (m instanceof Mark.Value v) {
+        steps.add(v.step());
+      }
+    });
+    return steps;
+  }
+
+  private void travel(Scene.Travel t) {
+    String data = new PathData().move(t.from().x(), t.from().y()).line(t.to().x(), t.to().y()).toString();
+    String path = "<path class=\"tr\" d=\"" + data + "\"/>";
+    out.append(request.fixedColours() ? fixed(path, Material.BODY, null) : path);
+  }
+
+  private void layer(Painting.Layer layer) {
+    Mark mark = marks.get(layer.part());
+    if (mark instanceof Mark.Hidden) {
+      return;
+    }
+    out.append("<g class=\"part m-").append(layer.material().key()).append(markClass(mark))
+        .append("\" data-shape=\"").append(numbers[layer.part()]).append('"');
+    if (scene.isGhost(layer.part())) {
+      out.append(" fill-opacity=\".16\" stroke-opacity=\".6\"");
+    }
+    out.append('>').append(request.fixedColours() ? fixed(layer.art(), layer.material(), mark) : layer.art());
+    hatch(mark).ifPresent(pattern -> out.append("<path fill=\"url(#").append(pattern).append(")\" d=\"")
+        .append(layer.silhouette()).append("\"/>"));
+    out.append("</g>");
+  }
+
+  private static String markClass(Mark mark) {
+    if (mark instanceof Mark.Lit) {
+      return " lit";
+    }
+    if (mark instanceof Mark.Dimmed) {
+      return " dim";
+    }
+    return mark instanceof Mark.Value v ? " v" + v.step() : "";
+  }
+
+  private java.util.Optional<String> hatch(Mark mark) {
+    if (mark instanceof Mark.Value v && v.step() > 0) {
+      return java.util.Optional.of("fd-h" + v.step());
+    }
+    if (mark instanceof Mark.Lit && request.style() == Style.LINE) {
+      return java.util.Optional.of("fd-h3");
+    }
+    return java.util.Optional.empty();
+  }
+
+  /** Hatching, the denser the higher the step; the same in every picture, so that their ids may meet on a page. */
+  private void hatches() {
+    boolean any = marks.values().stream().anyMatch(m -> hatch(m).isPresent()) || !steps().isEmpty();
+    if (!any) {
+      return;
+    }
+    out.append("<defs>");
+    for (int step = 1; step < Mark.Value.STEPS; step++) {
+      int gap = 190 - 38 * step;
+      out.append("<pattern id=\"fd-h").append(step).append("\" width=\"").append(gap).append("\" height=\"")
+          .append(gap).append("\" patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\"><path d=\"M0 0V")
+          .append(gap).append("\" stroke=\"").append(palette.ink())
+          .append("\" stroke-width=\"16\" stroke-opacity=\".75\"/></pattern>");
+    }
+    out.append("</defs>");
+  }
+
+  /** Five boxes from nothing to all, below the picture. */
+  private void legend() {
+    double y = scene.height() + 8;
+    for (int step = 0; step < Mark.Value.STEPS; step++) {
+      int x = 30 + step * 150;
+      String box = "M" + x * 10 + " " + (int) (y * 10) + "h300v200h-300z";
+      String colour = request.style() == Style.LINE ? palette.paper() : palette.value(step, 8);
+      out.append("<g transform=\"scale(.1)\"><path fill=\"").append(colour).append("\" stroke=\"")
+          .append(palette.ink()).append("\" stroke-width=\"9\" d=\"").append(box).append("\"/>");
+      if (step > 0) {
+        out.append("<path fill=\"url(#fd-h").append(step).append(")\" d=\"").append(box).append("\"/>");
+      }
+      out.append("</g><text x=\"").append(x + 38).append("\" y=\"").append((int) y + 16)
+          .append("\" font-size=\"15\" font-family=\"sans-serif\" fill=\"currentColor\">")
+          .append(String.format(Locale.ROOT, "%d–%d %%", step * 20, step * 20 + 20)).append("</text>");
+    }
+  }
+
+  /** The same elements with their colours as attributes, for renderers that do not know CSS variables. */
+  private String fixed(String art, Material material, Mark mark) {
+    String ink = " fill=\"none\" stroke=\"" + palette.ink()
+        + "\" stroke-linejoin=\"round\" stroke-linecap=\"round\" stroke-width=\"";
+    boolean lit = mark instanceof Mark.Lit;
+    String faint = mark instanceof Mark.Dimmed ? "\" stroke-opacity=\".35" : "";
+    String result = art
+        .replace(" class=\"o\"", ink + (lit ? 26 : request.style() == Style.LINE ? 11 : 9) + faint + "\"")
+        .replace(" class=\"c\"", ink + "5\" stroke-opacity=\"" + (faint.isEmpty() ? ".7" : ".35") + "\"")
+        .replace(" class=\"tr\"", ink + "10\" stroke-dasharray=\"60 26\" stroke-opacity=\".75\"")
+        .replace(" class=\"vo\"", " fill=\"" + palette.dark() + "\"");
+    for (int k = 0; k < Tones.COUNT; k++) {
+      result = result.replace(" class=\"k" + k + "\"", " fill=\"" + colour(material, mark, k) + "\"");
+    }
+    return result;
+  }
+
+  private String colour(Material material, Mark mark, int tone) {
+    if (request.style() == Style.LINE) {
+      return palette.paper();
+    }
+    if (mark instanceof Mark.Lit) {
+      return palette.lit(tone);
+    }
+    if (mark instanceof Mark.Dimmed) {
+      return palette.dimmed(tone);
+    }
+    return mark instanceof Mark.Value v ? palette.value(v.step(), tone) : palette.tone(material, tone);
+  }
+}
