@@ -1,0 +1,186 @@
+package ferrule.bench;
+
+import java.util.Optional;
+import java.util.UUID;
+
+/**
+ * Something signed, that stays. A record is never changed: a correction or a withdrawal is a new record that points at
+ * the one whose place it takes, and each record is pointed at by at most one.
+ */
+public sealed interface BenchRecord {
+
+  /** Names the record for ever. */
+  UUID id();
+
+  /** Whose work it is about. */
+  UUID apprentice();
+
+  /** The apprentice's name as it stood then. */
+  String apprenticeName();
+
+  /** Who signed it and when. */
+  Signature signature();
+
+  /** The edition of the curriculum that it was graded by. */
+  String edition();
+
+  /** The record whose place it takes; empty for a sign-off. */
+  Optional<UUID> supersedes();
+
+  /** The draft that it was signed from; empty for a withdrawal. */
+  Optional<UUID> draft();
+
+  /** The grade that it states; empty for a withdrawal. */
+  Optional<Grade> grade();
+
+  /** Why it was made; empty text for a sign-off. */
+  String reason();
+
+  /** What it is called, as it is stored and shown. */
+  String kind();
+
+  private static void refuseOwnWork(UUID apprentice, Signature signature) {
+    if (apprentice.equals(signature.by())) {
+      throw new IllegalArgumentException("nobody signs their own work");
+    }
+  }
+
+  private static void requireReason(String reason) {
+    if (reason.isBlank()) {
+      throw new IllegalArgumentException("a correction or a withdrawal gives its reason");
+    }
+  }
+
+  /** A grade, signed. */
+  record SignOff(UUID id, UUID fromDraft, Grade signed, Signature signature, String edition) implements BenchRecord {
+
+    /** The word for it. */
+    public static final String KIND = "sign-off";
+
+    /** Checks that nobody signs their own work. */
+    public SignOff {
+      refuseOwnWork(signed.apprentice(), signature);
+    }
+
+    @Override
+    public UUID apprentice() {
+      return signed.apprentice();
+    }
+
+    @Override
+    public String apprenticeName() {
+      return signed.apprenticeName();
+    }
+
+    @Override
+    public Optional<UUID> supersedes() {
+      return Optional.empty();
+    }
+
+    @Override
+    public Optional<UUID> draft() {
+      return Optional.of(fromDraft);
+    }
+
+    @Override
+    public Optional<Grade> grade() {
+      return Optional.of(signed);
+    }
+
+    @Override
+    public String reason() {
+      return "";
+    }
+
+    @Override
+    public String kind() {
+      return KIND;
+    }
+  }
+
+  /** A grade that takes the place of an earlier one. */
+  record Correction(
+      UUID id, UUID corrects, UUID fromDraft, String reason, Grade signed, Signature signature, String edition)
+      implements BenchRecord {
+
+    /** The word for it. */
+    public static final String KIND = "correction";
+
+    /** Checks that there is a reason and that nobody signs their own work. */
+    public Correction {
+      refuseOwnWork(signed.apprentice(), signature);
+      requireReason(reason);
+    }
+
+    @Override
+    public UUID apprentice() {
+      return signed.apprentice();
+    }
+
+    @Override
+    public String apprenticeName() {
+      return signed.apprenticeName();
+    }
+
+    @Override
+    public Optional<UUID> supersedes() {
+      return Optional.of(corrects);
+    }
+
+    @Override
+    public Optional<UUID> draft() {
+      return Optional.of(fromDraft);
+    }
+
+    @Override
+    public Optional<Grade> grade() {
+      return Optional.of(signed);
+    }
+
+    @Override
+    public String kind() {
+      return KIND;
+    }
+  }
+
+  /** The statement that an earlier sign-off or correction no longer counts. */
+  record Withdrawal(
+      UUID id,
+      UUID withdraws,
+      String reason,
+      UUID apprentice,
+      String apprenticeName,
+      Signature signature,
+      String edition)
+      implements BenchRecord {
+
+    /** The word for it. */
+    public static final String KIND = "withdrawal";
+
+    /** Checks that there is a reason and that it is not about the signer. */
+    public Withdrawal {
+      refuseOwnWork(apprentice, signature);
+      requireReason(reason);
+    }
+
+    @Override
+    public Optional<UUID> supersedes() {
+      return Optional.of(withdraws);
+    }
+
+    @Override
+    public Optional<UUID> draft() {
+      return Optional.empty();
+    }
+
+    @Override
+    public Optional<Grade> grade() {
+      return Optional.empty();
+    }
+
+    @Override
+    public String kind() {
+      return KIND;
+    }
+  }
+}

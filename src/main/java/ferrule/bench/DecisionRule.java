@@ -1,0 +1,43 @@
+package ferrule.bench;
+
+import java.math.BigDecimal;
+import java.util.Optional;
+
+/**
+ * How a reading is judged against limits when the reading itself is in doubt: guarded acceptance and guarded rejection
+ * (JCGM 106:2012, 8.3). A guard band w = r U, where U is the expanded uncertainty of the reading, is laid to both sides
+ * of each limit. A reading inside the limits by at least w conforms; one outside by more than w does not; between the
+ * two, the rule does not decide.
+ *
+ * @param multiple r, from 0 (the limits alone decide, 8.2) upward; usually 1
+ */
+public record DecisionRule(BigDecimal multiple) {
+
+  /** Checks the sign. */
+  public DecisionRule {
+    if (multiple.signum() < 0) {
+      throw new IllegalArgumentException("a guard band is not negative; given: " + multiple);
+    }
+  }
+
+  /** The verdict on a value, all in one unit. */
+  public Conformity judge(BigDecimal value, Limits limits, BigDecimal expandedUncertainty) {
+    BigDecimal guard = multiple.multiply(expandedUncertainty);
+    Optional<BigDecimal> aboveLower = limits.lower().map(value::subtract);
+    Optional<BigDecimal> belowUpper = limits.upper().map(upper -> upper.subtract(value));
+    // how far the value lies inside the limits; negative outside
+    BigDecimal inside =
+        aboveLower.isEmpty() ? belowUpper.orElseThrow() : aboveLower.get().min(belowUpper.orElse(aboveLower.get()));
+    if (inside.compareTo(guard) >= 0) {
+      return Conformity.CONFORMING;
+    }
+    return inside.compareTo(guard.negate()) < 0 ? Conformity.NOT_CONFORMING : Conformity.UNDECIDED;
+  }
+
+  /** The rule in words, for the record. */
+  public String inWords() {
+    return multiple.signum() == 0
+        ? "the limits alone decide"
+        : "guard band of " + multiple.stripTrailingZeros().toPlainString() + " times the expanded uncertainty";
+  }
+}

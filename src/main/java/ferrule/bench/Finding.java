@@ -1,0 +1,110 @@
+package ferrule.bench;
+
+import java.math.BigDecimal;
+
+/**
+ * What was found for one criterion. It holds the criterion's own words, so that a record still says what was signed
+ * when the curriculum has moved on.
+ */
+public sealed interface Finding {
+
+  /** The criterion's stable name within its task. */
+  String criterion();
+
+  /** What was looked at. */
+  String title();
+
+  /** Whether the work cannot meet the standard without it. */
+  boolean critical();
+
+  /** How much it counts beside the others. */
+  int weight();
+
+  /** Whether the criterion is passed. */
+  boolean passes();
+
+  /** Whether it could not be better: the highest level, or a reading within its limits. */
+  boolean isBest();
+
+  /** What was found, in a sentence without a full stop. */
+  String sentence();
+
+  /**
+   * A rating.
+   *
+   * @param level the level chosen, counted from 1
+   * @param levels how many there are
+   * @param passLevel the lowest that passes
+   * @param wording the chosen level's words
+   */
+  record Rated(
+      String criterion,
+      String title,
+      boolean critical,
+      int weight,
+      int level,
+      int levels,
+      int passLevel,
+      String wording)
+      implements Finding {
+
+    @Override
+    public boolean passes() {
+      return level >= passLevel;
+    }
+
+    @Override
+    public boolean isBest() {
+      return level == levels;
+    }
+
+    @Override
+    public String sentence() {
+      return "level " + level + " of " + levels + ": " + wording.replaceFirst("\\.$", "");
+    }
+  }
+
+  /**
+   * A reading and its verdict.
+   *
+   * @param quantity what was measured
+   * @param reading as it was read
+   * @param unit of limits and uncertainty
+   * @param limits that it was judged by
+   * @param gauge what it was read on, in words
+   * @param expandedUncertainty of the reading, coverage factor 2
+   * @param rule how it was judged
+   * @param verdict the outcome
+   */
+  record Measured(
+      String criterion,
+      String title,
+      boolean critical,
+      int weight,
+      String quantity,
+      Reading reading,
+      Unit unit,
+      Limits limits,
+      String gauge,
+      BigDecimal expandedUncertainty,
+      DecisionRule rule,
+      Conformity verdict)
+      implements Finding {
+
+    @Override
+    public boolean passes() {
+      return verdict == Conformity.CONFORMING;
+    }
+
+    @Override
+    public boolean isBest() {
+      return passes();
+    }
+
+    @Override
+    public String sentence() {
+      String judged = reading + ", " + verdict.words() + " (" + limits.inWords(unit) + ", " + limits.source() + ")";
+      return verdict == Conformity.UNDECIDED ? judged + "; read it again on a finer gauge" : judged;
+    }
+  }
+}

@@ -1,0 +1,56 @@
+package ferrule.bench;
+
+import java.util.List;
+
+/**
+ * A grade as the review and the record show it in full.
+ *
+ * @param standing {@code not yet}, {@code sound} or {@code fine}
+ * @param meets whether it meets the standard
+ */
+record GradeView(
+    String apprentice,
+    String task,
+    String instrument,
+    String tag,
+    String standing,
+    boolean meets,
+    List<String> reasons,
+    List<FindingView> findings,
+    List<String> cautions,
+    String note) {
+
+  /**
+   * A finding.
+   *
+   * @param detail how it was measured; empty for a rating
+   */
+  record FindingView(String title, boolean critical, int weight, String state, String verdict, String words, String detail) {}
+
+  static GradeView of(Grade grade) {
+    return new GradeView(
+        grade.apprenticeName(), grade.taskTitle(), grade.instrument(), grade.tag(),
+        grade.outcome().standing().word(), grade.outcome().standing().meets(),
+        grade.outcome().reasons().stream().map(GradeView::sentence).toList(),
+        grade.findings().stream().map(GradeView::finding).toList(), grade.cautions(), grade.note());
+  }
+
+  private static FindingView finding(Finding f) {
+    if (f instanceof Finding.Measured m) {
+      boolean undecided = m.verdict() == Conformity.UNDECIDED;
+      String detail = m.quantity() + "; " + m.gauge() + "; uncertain by "
+          + m.expandedUncertainty().round(new java.math.MathContext(2)).toPlainString() + " " + m.unit().symbol()
+          + " (coverage factor 2); " + m.rule().inWords();
+      return new FindingView(
+          f.title(), f.critical(), f.weight(), undecided ? "open" : f.passes() ? "good" : "bad",
+          undecided ? "cannot tell" : f.passes() ? "passes" : "does not pass", sentence(f.sentence()), sentence(detail));
+    }
+    return new FindingView(
+        f.title(), f.critical(), f.weight(), f.passes() ? "good" : "bad", f.passes() ? "passes" : "does not pass",
+        sentence(f.sentence()), "");
+  }
+
+  private static String sentence(String text) {
+    return Character.toUpperCase(text.charAt(0)) + text.substring(1) + ".";
+  }
+}

@@ -1,0 +1,203 @@
+package ferrule.bench;
+
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.IOException;
+import java.math.BigDecimal;
+import java.time.Instant;
+import java.time.format.DateTimeParseException;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.UUID;
+import java.util.stream.StreamSupport;
+import org.erdtman.jcs.JsonCanonicalizer;
+
+/**
+ * A record as JSON in the canonical form of RFC 8785, in which equal records are equal bytes. Readings and limits are
+ * texts, not JSON numbers, so that 0.30 keeps its last zero.
+ */
+final class RecordJson {
+
+  private static final ObjectMapper JSON = new ObjectMapper();
+
+  private RecordJson() {}
+
+  /** The canonical text of a record. */
+  static String write(BenchRecord record) {
+    ObjectNode root = JSON.createObjectNode();
+    root.put("kind", record.kind());
+    root.put("id", record.id().toString());
+    root.put("edition", record.edition());
+    person(root.putObject("apprentice"), record.apprentice(), record.apprenticeName());
+    ObjectNode signed = root.putObject("signed");
+    person(signed, record.signature().by(), record.signature().name());
+    signed.put("at", record.signature().at().toString());
+    record.supersedes().ifPresent(id -> root.put("supersedes", id.toString()));
+    record.draft().ifPresent(id -> root.put("draft", id.toString()));
+    if (!record.reason().isEmpty()) {
+      root.put("reason", record.reason());
+    }
+    record.grade().ifPresent(grade -> write(root.putObject("grade"), grade));
+    return canonical(root.toString());
+  }
+
+  private static void person(ObjectNode node, UUID id, String name) {
+    node.put("id", id.toString()).put("name", name);
+  }
+
+  private static void write(ObjectNode node, Grade grade) {
+    node.putObject("task").put("id", grade.task().value()).put("title", grade.taskTitle());
+    node.putObject("instrument").put("kind", grade.instrument()).put("tag", grade.tag());
+    grade.cautions().forEach(node.putArray("cautions")::add);
+    ArrayNode findings = node.putArray("findings");
+    grade.findings().forEach(finding -> write(findings.addObject(), finding));
+    node.put("note", grade.note());
+    node.put("standing", grade.outcome().standing().word());
+    grade.outcome().reasons().forEach(node.putArray("reasons")::add);
+  }
+
+  private static void write(ObjectNode node, Finding finding) {
+    node.put("criterion", finding.criterion()).put("title", finding.title());
+    node.put("critical", finding.critical()).put("weight", finding.weight());
+    if (finding instanceof Finding.Rated rated) {
+      ObjectNode r = node.putObject("rated");
+      r.put("level", rated.level()).put("levels", rated.levels()).put("pass", rated.passLevel());
+      r.put("wording", rated.wording());
+    } else if (finding instanceof Finding.Measured measured) {
+      write(node.putObject("measured"), measured);
+    }
+  }
+
+  private static void write(ObjectNode node, Finding.Measured measured) {
+    node.put("quantity", measured.quantity()).put("unit", measured.unit().symbol());
+    node.putObject("reading")
+        .put("value", measured.reading().value().toPlainString())
+        .put("unit", measured.reading().unit().symbol());
+    ObjectNode limits = node.putObject("limits").put("source", measured.limits().source());
+    measured.limits().lower().ifPresent(l -> limits.put("lower", l.toPlainString()));
+    measured.limits().upper().ifPresent(u -> limits.put("upper", u.toPlainString()));
+    node.put("gauge", measured.gauge());
+    node.put("uncertainty", measured.expandedUncertainty().toPlainString());
+    node.put("guard", measured.rule().multiple().toPlainString());
+    node.put("verdict", measured.verdict().name().toLowerCase(java.util.Locale.ROOT).replace('_', '-'));
+  }
+
+  /**
+   * The canonical form of a JSON text.
+   *
+   * @throws IllegalArgumentException if it is not JSON
+   */
+  static String canonical(String json) {
+    try {
+      return new JsonCanonicalizer(json).getEncodedString();
+    } catch (IOException | RuntimeException e) {
+      // the canonicalizer's own parser throws runtime exceptions for some broken texts
+      throw new IllegalArgumentException("not a JSON text: " + e.getMessage(), e);
+    }
+  }
+
+  /**
+   * The record that a text states.
+   *
+   * @throws IllegalArgumentException if the text states none
+   */
+  static BenchRecord read(String json) {
+    try {
+      return read(JSON.readTree(json));
+    } catch (JsonProcessingException | DateTimeParseException | NumberFormatException e) {
+      throw new IllegalArgumentException("not a record: " + e.getMessage(), e);
+    }
+  }
+
+  private static BenchRecord read(JsonNode root) {
+    UUID id = UUID.fromString(text(root, "id"));
+    String edition = text(root, "edition");
+    JsonNode signed = at(root, "signed");
+    Signature signature =
+        new Signature(UUID.fromString(text(signed, "id")), text(signed, "name"), Instant.parse(text(signed, "at")));
+    String kind = text(root, "kind");
+    return switch (kind) {
+      case BenchRecord.SignOff.KIND ->
+          new BenchRecord.SignOff(id, UUID.fromString(text(root, "draft")), grade(root), signature, edition);
+      case BenchRecord.Correction.KIND ->
+          new BenchRecord.Correction(
+              id, UUID.fromString(text(root, "supersedes")), UUID.fromString(text(root, "draft")),
+              text(root, "reason"), grade(root), signature, edition);
+      case BenchRecord.Withdrawal.KIND -> {
+        JsonNode apprentice = at(root, "apprentice");
+        yield new BenchRecord.Withdrawal(
+            id, UUID.fromString(text(root, "supersedes")), text(root, "reason"),
+            UUID.fromString(text(apprentice, "id")), text(apprentice, "name"), signature, edition);
+      }
+      default -> throw new IllegalArgumentException("a record is a sign-off, a correction or a withdrawal: " + kind);
+    };
+  }
+
+  private static Grade grade(JsonNode root) {
+    JsonNode apprentice = at(root, "apprentice");
+    JsonNode grade = at(root, "grade");
+    List<Finding> findings = new ArrayList<>();
+    at(grade, "findings").forEach(node -> findings.add(finding(node)));
+    return new Grade(
+        UUID.fromString(text(apprentice, "id")), text(apprentice, "name"),
+        TaskId.of(text(at(grade, "task"), "id")), text(at(grade, "task"), "title"),
+        text(at(grade, "instrument"), "kind"), text(at(grade, "instrument"), "tag"),
+        texts(at(grade, "cautions")), findings, text(grade, "note"),
+        new Outcome(Standing.parse(text(grade, "standing")), texts(at(grade, "reasons"))));
+  }
+
+  private static Finding finding(JsonNode node) {
+    String criterion = text(node, "criterion");
+    String title = text(node, "title");
+    boolean critical = at(node, "critical").booleanValue();
+    int weight = at(node, "weight").intValue();
+    if (node.has("rated")) {
+      JsonNode r = node.get("rated");
+      return new Finding.Rated(
+          criterion, title, critical, weight, at(r, "level").intValue(), at(r, "levels").intValue(),
+          at(r, "pass").intValue(), text(r, "wording"));
+    }
+    JsonNode m = at(node, "measured");
+    JsonNode limits = at(m, "limits");
+    return new Finding.Measured(
+        criterion, title, critical, weight, text(m, "quantity"),
+        new Reading(new BigDecimal(text(at(m, "reading"), "value")), unit(at(m, "reading"))), unit(m),
+        new Limits(decimal(limits, "lower"), decimal(limits, "upper"), text(limits, "source")),
+        text(m, "gauge"), new BigDecimal(text(m, "uncertainty")),
+        new DecisionRule(new BigDecimal(text(m, "guard"))),
+        Conformity.valueOf(text(m, "verdict").toUpperCase(java.util.Locale.ROOT).replace('-', '_')));
+  }
+
+  private static Unit unit(JsonNode node) {
+    String symbol = text(node, "unit");
+    return Unit.parse(symbol).orElseThrow(() -> new IllegalArgumentException("unknown unit " + symbol));
+  }
+
+  private static Optional<BigDecimal> decimal(JsonNode node, String key) {
+    return node.has(key) ? Optional.of(new BigDecimal(text(node, key))) : Optional.empty();
+  }
+
+  private static List<String> texts(JsonNode array) {
+    return StreamSupport.stream(array.spliterator(), false).map(JsonNode::asText).toList();
+  }
+
+  private static JsonNode at(JsonNode node, String key) {
+    JsonNode value = node.get(key);
+    if (value == null) {
+      throw new IllegalArgumentException("not a record: it has no '" + key + "'");
+    }
+    return value;
+  }
+
+  private static String text(JsonNode node, String key) {
+    JsonNode value = at(node, key);
+    if (!value.isTextual()) {
+      throw new IllegalArgumentException("not a record: '" + key + "' is not a text");
+    }
+    return value.textValue();
+  }
+}

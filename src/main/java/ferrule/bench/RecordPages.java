@@ -1,0 +1,156 @@
+package ferrule.bench;
+
+import ferrule.people.PeopleStore;
+import ferrule.people.Person;
+import ferrule.people.Role;
+import ferrule.web.Access;
+import ferrule.web.Page;
+import ferrule.web.Pages;
+import ferrule.web.Refusal;
+import ferrule.web.Visit;
+import io.javalin.config.RoutesConfig;
+import io.javalin.http.Context;
+import java.time.ZoneId;
+import java.util.HashMap;
+import java.util.Map;
+import java.util.Optional;
+import java.util.UUID;
+
+/** A signed record, and its correction or withdrawal by a new one. */
+public final class RecordPages implements Pages {
+
+  private final TaskBook tasks;
+  private final BenchStore bench;
+  private final RecordStore records;
+  private final PeopleStore people;
+  private final Moments moments;
+
+  /**
+   * The pages.
+   *
+   * @param tasks of the edition in use
+   * @param zone the school's, in which times are shown
+   */
+  public RecordPages(TaskBook tasks, BenchStore bench, RecordStore records, PeopleStore people, ZoneId zone) {
+    this.tasks = tasks;
+    this.bench = bench;
+    this.records = records;
+    this.people = people;
+    this.moments = new Moments(zone);
+  }
+
+  @Override
+  public void routes(RoutesConfig routes) {
+    routes.get("/bench/records/{id}", this::show, Access.SIGNED_IN);
+    routes.post("/bench/records/{id}/correct", this::correct, Access.INSTRUCTOR);
+    routes.get("/bench/records/{id}/withdraw", ctx -> showWithdraw(ctx, entry(ctx), ""), Access.INSTRUCTOR);
+    routes.post("/bench/records/{id}/withdraw", this::withdraw, Access.INSTRUCTOR);
+  }
+
+  private LogEntry entry(Context ctx) {
+    Person reader = Visit.person(ctx);
+    return records.find(Visit.id(ctx, "id"))
+        .filter(e -> reader.role() != Role.APPRENTICE || e.apprentice().equals(reader.id()))
+        .orElseThrow(() -> Refusal.notFound("There is no such record, or it is not yours to see."));
+  }
+
+  private void show(Context ctx) {
+    LogEntry entry = entry(ctx);
+    Map<String, Object> model = modelOf(entry);
+    boolean instructor = Visit.person(ctx).role() == Role.INSTRUCTOR;
+    boolean open = records.supersededBy(entry.id()).isEmpty() && entry.record().grade().isPresent();
+    model.put("mayChange", instructor && open);
+    Page.show(ctx, "bench/record", model);
+  }
+
+  private Map<String, Object> modelOf(LogEntry entry) {
+    BenchRecord record = entry.record();
+    Map<String, Object> model = new HashMap<>();
+    model.put("entry", entry);
+    model.put("record", record);
+    model.put("heading", headingOf(record));
+    model.put("signedAt", moments.inWords(entry.at()));
+    model.put("grade", record.grade().map(GradeView::of).orElse(null));
+    model.put("earlier", record.supersedes().flatMap(records::find).map(this::reference).orElse(null));
+    model.put("later", records.supersededBy(entry.id()).flatMap(records::find).map(this::reference).orElse(null));
+    model.put("size", records.head().size());
+    return model;
+  }
+
+  /** Another record that this one points at or is pointed at by. */
+  record Reference(UUID id, long number, String kind, String signer, String at, String reason) {}
+
+  private Reference reference(LogEntry entry) {
+    BenchRecord record = entry.record();
+    return new Reference(
+        entry.id(), entry.number(), entry.kind(), record.signature().name(), moments.inWords(entry.at()),
+        record.reason());
+  }
+
+  private static String headingOf(BenchRecord record) {
+    if (record instanceof BenchRecord.SignOff) {
+      return "Sign-off";
+    }
+    return record instanceof BenchRecord.Correction ? "Correction" : "Withdrawal";
+  }
+
+  private void correct(Context ctx) {
+    LogEntry entry = entry(ctx);
+    refuseIfTaken(entry);
+    Grade grade = entry.record().grade().orElseThrow(
+        () -> Refusal.invalid("A withdrawal cannot be corrected. Grade the work again."));
+    Task task = tasks.find(grade.task()).orElseThrow(
+        () -> Refusal.invalid("The task is not in the curriculum any more. The record can only be withdrawn."));
+    UUID instructor = Visit.person(ctx).id();
+    Draft draft = bench.openDrafts(instructor).stream()
+        .filter(d -> d.corrects().equals(Optional.of(entry.id())))
+        .findFirst()
+        .orElseGet(() -> bench.open(
+            instructor, entry.apprentice(), task.id(), grade.tag(), grade.asEntries(task), Optional.of(entry.id())));
+    Page.goTo(ctx, "/bench/drafts/" + draft.id());
+  }
+
+  private void refuseIfTaken(LogEntry entry) {
+    if (records.supersededBy(entry.id()).isPresent()) {
+      throw Refusal.conflict("This record has been corrected or withdrawn already. Open the record that took its place.");
+    }
+  }
+
+  private void showWithdraw(Context ctx, LogEntry entry, String problem) {
+    refuseIfTaken(entry);
+    Map<String, Object> model = modelOf(entry);
+    model.put("problem", problem);
+    model.put("reason", Optional.ofNullable(ctx.formParam("reason")).orElse(""));
+    model.put("hasPin", people.hasPin(Visit.person(ctx).id()));
+    Page.show(ctx, "bench/withdraw", model);
+  }
+
+  private void withdraw(Context ctx) {
+    LogEntry entry = entry(ctx);
+    if (entry.record().grade().isEmpty()) {
+      throw Refusal.invalid("A withdrawal cannot be withdrawn. Grade the work again.");
+    }
+    // the same cleaning as a correction's reason
+    String reason = new Entries(
+        true, Map.of(), Map.of(), Map.of(), Map.of(), "", Visit.formText(ctx, "reason").orElse("")).reason();
+    if (reason.isEmpty()) {
+      ctx.status(422);
+      showWithdraw(ctx, entry, "Say why the record is withdrawn.");
+      return;
+    }
+    Optional<String> refusal =
+        PinCheck.refusal(people.provePresence(Visit.person(ctx).id(), Visit.formText(ctx, "pin").orElse("")), moments);
+    if (refusal.isPresent()) {
+      ctx.status(422);
+      showWithdraw(ctx, entry, refusal.get());
+      return;
+    }
+    Signing outcome = records.withdraw(entry, reason, Visit.person(ctx), tasks.edition());
+    if (outcome instanceof Signing.Signed signed) {
+      Page.goTo(ctx, "/bench/records/" + signed.entry().id(),
+          "Withdrawn. The withdrawal is record " + signed.entry().number() + ".");
+    } else {
+      throw Refusal.conflict("This record has been corrected or withdrawn meanwhile; nothing was added.");
+    }
+  }
+}

@@ -1,0 +1,47 @@
+package ferrule.bench;
+
+import ferrule.glossary.ConceptId;
+import ferrule.procedure.Caution;
+import java.util.List;
+
+/**
+ * A piece of work at the bench and what it is graded by.
+ *
+ * @param id stable name
+ * @param title such as "Water key cork or pad replacement"
+ * @param instrument the folder of the instrument that it is done on, such as {@code trumpet}
+ * @param purpose what the work is for
+ * @param steps the work in brief, in order
+ * @param tools what is laid out for it
+ * @param cautions confirmed before grading starts
+ * @param parts that the work touches
+ * @param passPercent the share of the criteria's weights that must pass, beside every critical one
+ * @param criteria in the order of the work
+ */
+public record Task(
+    TaskId id,
+    String title,
+    String instrument,
+    String purpose,
+    List<String> steps,
+    List<String> tools,
+    List<Caution> cautions,
+    List<ConceptId> parts,
+    int passPercent,
+    List<Criterion> criteria) {
+
+  /** Copies the lists and checks that there is something to grade and something to confirm. */
+  public Task {
+    steps = List.copyOf(steps);
+    tools = List.copyOf(tools);
+    cautions = List.copyOf(cautions);
+    parts = List.copyOf(parts);
+    criteria = List.copyOf(criteria);
+    if (cautions.isEmpty() || criteria.isEmpty()) {
+      throw new IllegalArgumentException("task " + id + " needs at least one caution and one criterion");
+    }
+    if (passPercent < 1 || passPercent > 100) {
+      throw new IllegalArgumentException("a pass share is 1 to 100 percent; given: " + passPercent);
+    }
+  }
+}
