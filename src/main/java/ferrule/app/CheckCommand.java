@@ -1,5 +1,6 @@
 package ferrule.app;
 
+import ferrule.bench.TaskReader;
 import ferrule.curriculum.Curriculum;
 import ferrule.curriculum.Problem;
 import ferrule.curriculum.Problems;
@@ -8,6 +9,7 @@ import ferrule.glossary.ConventionsReader;
 import ferrule.glossary.Glossary;
 import ferrule.glossary.GlossaryReader;
 import ferrule.glossary.Level;
+import ferrule.procedure.CautionReader;
 import java.io.PrintWriter;
 import java.io.UncheckedIOException;
 import java.util.List;
@@ -30,7 +32,10 @@ public final class CheckCommand implements Callable<Integer> {
 
   /** The kinds of file beside the glossary; a further kind is one more line here. */
   private static final List<FileKind> FILE_KINDS = List.of(
-      new FileKind("conventions", "conventions", ConventionsReader::read));
+      new FileKind("conventions", "conventions", ConventionsReader::read),
+      new FileKind("tasks", "task", (curriculum, instrument, glossary, problems) ->
+          CautionReader.read(curriculum, problems)
+              .map(cautions -> TaskReader.read(curriculum, glossary, cautions, problems))));
 
   @Spec private CommandSpec spec;
   @Mixin private CurriculumOption curriculumOption;

@@ -6,7 +6,9 @@ import ferrule.curriculum.Problems;
 import ferrule.curriculum.YamlNode;
 import ferrule.glossary.ConceptId;
 import ferrule.glossary.Glossary;
+import ferrule.glossary.GlossaryReader;
 import ferrule.procedure.Caution;
+import ferrule.procedure.CautionReader;
 import ferrule.procedure.Cautions;
 import java.math.BigDecimal;
 import java.util.ArrayList;
@@ -28,6 +30,22 @@ public final class TaskReader {
     this.glossary = glossary;
     this.cautions = cautions;
     this.problems = problems;
+  }
+
+  /**
+   * The tasks of every instrument whose glossary is without fault, with the cautions that they name; each fault is
+   * among the problems.
+   */
+  public static TaskBook readBook(Curriculum curriculum, Problems problems) {
+    Optional<Cautions> cautions = CautionReader.read(curriculum, problems);
+    List<Task> tasks = new ArrayList<>();
+    for (String instrument : curriculum.instruments()) {
+      Optional<Glossary> glossary = GlossaryReader.read(curriculum, instrument, problems);
+      if (glossary.isPresent() && cautions.isPresent()) {
+        tasks.addAll(read(curriculum, glossary.get(), cautions.get(), problems));
+      }
+    }
+    return new TaskBook(curriculum.edition(), cautions.map(Cautions::restsWith).orElse(""), tasks);
   }
 
   /**
