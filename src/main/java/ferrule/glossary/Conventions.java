@@ -11,13 +11,15 @@ import java.util.List;
  * @param knuckles every knuckle of the casings
  * @param pistons the pistons in the order of their numbers
  * @param slides the slides and the way through them
+ * @param leversByCurve the levers of lever water keys, the most deeply curved first
  */
 public record Conventions(
     List<ConceptId> casings,
     List<ConceptId> airPath,
     List<ConceptId> knuckles,
     List<PistonPorts> pistons,
-    List<SlidePath> slides) {
+    List<SlidePath> slides,
+    List<ConceptId> leversByCurve) {
 
   /** Copies the lists. */
   public Conventions {
@@ -26,6 +28,7 @@ public record Conventions(
     knuckles = List.copyOf(knuckles);
     pistons = List.copyOf(pistons);
     slides = List.copyOf(slides);
+    leversByCurve = List.copyOf(leversByCurve);
   }
 
   /**

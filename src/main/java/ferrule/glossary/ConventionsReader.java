@@ -44,7 +44,8 @@ public final class ConventionsReader {
         root.list("pistons").stream().map(this::ports).toList(),
         root.list("slides").stream()
             .map(s -> new Conventions.SlidePath(id(s, "slide"), path(s.list("path")), ids(s.list("moving"))))
-            .toList());
+            .toList(),
+        ids(root.list("levers-by-curve")));
   }
 
   private Conventions.PistonPorts ports(YamlNode node) {

@@ -96,7 +96,7 @@ final class ReferenceCheck {
       problems.add(target.at(), "broader leads to '" + target.text() + "', which is no kind; expected a kind");
     }
     if (!key.equals("broader") && toKind) {
-      problems.add(target.at(), key + " leads to the kind '" + target.text() + "'; expected a part, not a class of them");
+      problems.add(target.at(), key + " leads to the kind '" + target.text() + "'; expected a part, not a class");
     }
     if (!SINGLE.contains(key) && target.text().equals(concept.text("id"))) {
       problems.add(target.at(), key + " leads back to '" + target.text() + "' itself; expected another part");

@@ -220,7 +220,8 @@ class CurriculumTest {
   }
 
   private static void pack(Path jar, Path classes, String prefix) throws IOException {
-    try (JarOutputStream out = new JarOutputStream(Files.newOutputStream(jar)); Stream<Path> found = Files.list(classes)) {
+    try (JarOutputStream out = new JarOutputStream(Files.newOutputStream(jar));
+        Stream<Path> found = Files.list(classes)) {
       for (Path file : found.toList()) {
         out.putNextEntry(new JarEntry(prefix + file.getFileName()));
         out.write(Files.readAllBytes(file));

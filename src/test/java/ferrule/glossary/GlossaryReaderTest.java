@@ -147,7 +147,8 @@ class GlossaryReaderTest {
   @Test
   void broaderLeadsToKindsAndNothingElseDoes() throws IOException {
     assertTrue(problemAfter("drawn: false", "broader: plug").contains("broader leads to 'plug', which is no kind"));
-    assertTrue(problemAfter("carries: [membrane]", "carries: [opening]").contains("carries leads to the kind 'opening'"));
+    assertTrue(problemAfter("carries: [membrane]", "carries: [opening]")
+        .contains("carries leads to the kind 'opening'"));
     assertTrue(problemAfter("definition: Where air passes.", "definition: Where air passes.\n    part-of: body")
         .contains("a kind has no 'part-of'"));
   }
@@ -216,6 +217,7 @@ class GlossaryReaderTest {
 
   @Test
   void aReferenceToAPieceThatCouldNotBeReadIsNotCalledDangling() throws IOException {
-    assertTrue(problemAfter("definition: The skin that buzzes.", "definition: 3").contains("expected text, found a number"));
+    assertTrue(problemAfter("definition: The skin that buzzes.", "definition: 3")
+        .contains("expected text, found a number"));
   }
 }
