@@ -32,7 +32,7 @@ class TradeConventionsTest {
   void casingsAreNumberedFromThePlayerTowardTheBell() { // common practice, no source
     assertEquals(List.of("first", "second", "third"),
         CONVENTIONS.casings().stream().map(c -> GLOSSARY.get(c).qualifiers().get("valve")).toList());
-    // The leadpipe starts at the player and the main slide lies toward the bell: the air comes back past three, two, one.
+    // The main tuning slide lies toward the bell, so the air that it turns back meets three first, then two, then one.
     List<ConceptId> passed = CONVENTIONS.airPath().stream().filter(CONVENTIONS.casings()::contains).toList();
     List<ConceptId> reversed = new ArrayList<>(CONVENTIONS.casings());
     Collections.reverse(reversed);
@@ -43,7 +43,8 @@ class TradeConventionsTest {
   void aPistonCarriesTheNumberOfItsCasing() { // common practice, no source
     assertEquals(CONVENTIONS.casings(), CONVENTIONS.pistons().stream().map(p -> p.casing()).toList());
     for (Conventions.PistonPorts p : CONVENTIONS.pistons()) {
-      assertEquals(GLOSSARY.get(p.casing()).qualifiers().get("valve"), GLOSSARY.get(p.piston()).qualifiers().get("valve"));
+      assertEquals(
+          GLOSSARY.get(p.casing()).qualifiers().get("valve"), GLOSSARY.get(p.piston()).qualifiers().get("valve"));
     }
   }
 
