@@ -1,5 +1,7 @@
 package ferrule.drawing;
 
+import java.util.Locale;
+
 /** The finish of the body metal. */
 public enum Finish {
   /** Lacquered brass. */
@@ -7,5 +9,10 @@ public enum Finish {
   /** Silver plate. */
   SILVER,
   /** Brass without a finish. */
-  RAW
+  RAW;
+
+  /** The class of a picture in this finish. */
+  String key() {
+    return name().toLowerCase(Locale.ROOT);
+  }
 }

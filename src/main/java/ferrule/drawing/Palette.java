@@ -1,13 +1,14 @@
 package ferrule.drawing;
 
-import java.util.Collection;
 import java.util.EnumMap;
 import java.util.Map;
 
 /**
  * The colours of a picture: for each material a ramp of {@link Tones#COUNT} tones from dark to light, and the inks.
  *
- * <p>On a page every colour is a CSS custom property with these values as fallbacks, so that a theme can change them:
+ * <p>A page takes the colours from the style sheet that {@link #stylesheet} makes, because a page's security policy
+ * forbids styles inside it. There every colour is a CSS custom property with these values as fallbacks, so that a theme
+ * can change them:
  * {@code --ferrule-ink} (outlines), {@code --ferrule-paper} (the fill of line style), {@code --ferrule-void}
  * (openings), {@code --ferrule-<material>-<tone>} and {@code --ferrule-lit-<tone>}.
  */
@@ -21,6 +22,8 @@ final class Palette {
   private static final Map<Finish, String[]> BODY = new EnumMap<>(Finish.class);
   private static final String[] LIT = {"#0a1f52", "#123a94", "#1f5fd6", "#4f93f5", "#9cc6ff", "#e6f2ff"};
   private static final String[] DIM = {"#b9b5ae", "#c9c5bf", "#d6d3ce", "#e1dfdb", "#eceae7", "#f6f5f3"};
+  private static final String[] DIM_ON_DARK = {"#2c2721", "#332d27", "#3b352e", "#443d36", "#4d463e", "#575047"};
+  private static final String DARK_PAGE_INK = "#a39a8c";
   private static final String[][] VALUE = {
     {"#8a8a84", "#a9a9a2", "#c6c6bf", "#dcdcd6", "#ebebe6", "#f8f8f5"},
     {"#5f7f86", "#7ea1a8", "#9fc1c6", "#bddade", "#d8ecee", "#f1fafb"},
@@ -91,49 +94,48 @@ final class Palette {
     return String.format("#%06x", mixed);
   }
 
-  /** The style sheet of a metal picture whose parts are of these materials. */
-  String css(Style style, Collection<Material> used) {
-    StringBuilder css = new StringBuilder();
-    String u = ".fd ";
-    css.append(u).append(".o,").append(u).append(".c,").append(u)
-        .append(".tr{fill:none;stroke:var(--ferrule-ink,").append(INK)
-        .append(");stroke-linejoin:round;stroke-linecap:round}")
-        .append(u).append(".o{stroke-width:").append(style == Style.LINE ? 11 : 9).append('}')
-        .append(u).append(".c{stroke-width:5;stroke-opacity:.7}")
-        .append(u).append(".tr{stroke-width:10;stroke-dasharray:60 26;stroke-opacity:.75}")
-        .append(u).append(".vo{fill:var(--ferrule-void,").append(VOID).append(")}");
-    if (style == Style.LINE) {
-      css.append(u).append(".k11{fill:var(--ferrule-paper,").append(PAPER).append(")}");
-      css.append(u).append(".lit .o{stroke-width:30}");
-      return css.toString();
-    }
+  /**
+   * The style sheet for pages that hold pictures, {@code static/drawing-colours.css}: the rules of both styles, all
+   * finishes and all materials.
+   */
+  static String stylesheet() {
+    StringBuilder css = new StringBuilder("/* Made from the palette of the drawings: see PaletteTest. */\n");
+    inks(css);
     for (int k = 0; k < Tones.COUNT; k++) {
-      css.append(u).append(".k").append(k).append("{fill:var(--k").append(k).append(")}");
+      css.append(".fd.metal .k").append(k).append("{fill:var(--k").append(k).append(")}\n");
     }
-    for (Material m : used) {
-      rampRule(css, ".m-" + m.key(), m.key(), keys(m));
+    KEYS.forEach((material, keys) -> rampRule(css, ".fd.metal .m-" + material.key(), material.key(), keys));
+    BODY.forEach((finish, keys) -> rampRule(css, ".fd.metal." + finish.key() + " .m-body", finish.key(), keys));
+    rampRule(css, ".fd.metal .part.lit", "lit", LIT);
+    rampRule(css, ".fd.metal .part.dim", "dim", DIM);
+    for (int step = 0; step < Mark.Value.STEPS; step++) {
+      rampRule(css, ".fd.metal .part.v" + step, "value-" + step, VALUE[step]);
     }
-    rampRule(css, ".lit", "lit", LIT);
-    rampRule(css, ".dim", "dim", DIM);
-    css.append(u).append(".lit .o{stroke:var(--ferrule-lit-ink,#061a45);stroke-width:26}")
-        .append(u).append(".dim .o,").append(u).append(".dim .c{stroke-opacity:.35}");
-    return css.toString();
+    // on a dark page what is dimmed goes toward the dark, not toward white
+    css.append("@media (prefers-color-scheme:dark){.fd{--ferrule-dim-ink:").append(DARK_PAGE_INK).append("}\n");
+    rampRule(css, ".fd.metal .part.dim", "dim", DIM_ON_DARK);
+    return css.append("}\n").toString();
   }
 
-  /** The style rules of one step of the scale. */
-  String valueCss(int step) {
-    StringBuilder css = new StringBuilder();
-    rampRule(css, ".v" + step, "value-" + step, VALUE[step]);
-    return css.toString();
+  private static void inks(StringBuilder css) {
+    String line = "stroke:var(--ferrule-ink," + INK + ");stroke-linejoin:round;stroke-linecap:round}\n";
+    css.append(".fd .o,.fd .c,.fd .tr{fill:none;").append(line)
+        .append(".fd .o{stroke-width:9}\n.fd.line .o{stroke-width:11}\n.fd .c{stroke-width:5;stroke-opacity:.7}\n")
+        .append(".fd .tr{stroke:currentColor;stroke-width:10;stroke-dasharray:60 26;stroke-opacity:.75}\n")
+        .append(".fd .vo{fill:var(--ferrule-void,").append(VOID).append(")}\n")
+        .append(".fd.line .k11{fill:var(--ferrule-paper,").append(PAPER).append(")}\n")
+        .append(".fd.line .lit .o{stroke-width:30}\n")
+        .append(".fd.metal .lit .o{stroke:var(--ferrule-lit-ink,#061a45);stroke-width:26}\n")
+        .append(".fd .dim .o,.fd .dim .c{stroke:var(--ferrule-dim-ink,").append(INK).append(");stroke-opacity:.35}\n");
   }
 
   private static void rampRule(StringBuilder css, String selector, String name, String[] keys) {
-    css.append(".fd ").append(selector).append('{');
+    css.append(selector).append('{');
     for (int k = 0; k < Tones.COUNT; k++) {
       css.append("--k").append(k).append(":var(--ferrule-").append(name).append('-').append(k).append(',')
           .append(ramp(keys, k)).append(");");
     }
-    css.append('}');
+    css.append("}\n");
   }
 
   /** The colour of outlines. */

@@ -12,17 +12,24 @@ import java.util.Map;
  * which.
  *
  * @param svg the source, one {@code svg} element
- * @param width its width in px, always {@value Studio#WIDTH}
- * @param height its height in px
+ * @param width the width of the drawing in px, always {@value Studio#WIDTH}, the labels beside it not counted
+ * @param height the height of the drawing in px, the labels not counted
  * @param shapes the parts by the number of their shape
  * @param visible how much of each of these parts is seen
+ * @param numbers the numbers beside the parts, if numbers were asked for; otherwise empty
  */
 public record Picture(
-    String svg, double width, double height, List<ConceptId> shapes, Map<ConceptId, Visible> visible) {
+    String svg,
+    double width,
+    double height,
+    List<ConceptId> shapes,
+    Map<ConceptId, Visible> visible,
+    Map<ConceptId, Integer> numbers) {
 
   /** Copies the collections. */
   public Picture {
     shapes = List.copyOf(shapes);
     visible = Map.copyOf(visible);
+    numbers = Map.copyOf(numbers);
   }
 }

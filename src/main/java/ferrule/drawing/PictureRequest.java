@@ -18,7 +18,8 @@ import java.util.Set;
  * @param labels what stands beside the parts
  * @param quizSeed if present, nothing in the picture's source gives a part's name away, and the order of the shapes'
  *     numbers is shuffled by this seed
- * @param fixedColours whether colours are written as plain attributes, for renderers without CSS variables (PDF, PNG)
+ * @param fixedColours whether colours are written as plain attributes, for files and for renderers without CSS
+ *     variables (PDF, PNG); otherwise the page has them from {@code static/drawing-colours.css}
  */
 public record PictureRequest(
     String view,
@@ -30,8 +31,11 @@ public record PictureRequest(
     OptionalLong quizSeed,
     boolean fixedColours) {
 
-  /** Copies the collections. */
+  /** Copies the collections, and refuses a quiz that would name its parts. */
   public PictureRequest {
+    if (labels == Labels.TERMS && quizSeed.isPresent()) {
+      throw new IllegalArgumentException("a quiz picture cannot have the terms beside its parts");
+    }
     variants = Set.copyOf(variants);
     marks = java.util.Collections.unmodifiableMap(new LinkedHashMap<>(marks));
   }

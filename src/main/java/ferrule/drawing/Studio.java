@@ -69,12 +69,18 @@ public final class Studio {
     Painting painting = paintings.computeIfAbsent(
         key + request.style(), k -> Painting.of(scene, request.style() == Style.METAL));
     int[] numbers = numbers(scene.parts().size(), request);
-    String svg = new SvgDocument(scene, painting, request, marksOf(scene, request), numbers).write();
     ConceptId[] shapes = new ConceptId[numbers.length];
+    Map<Integer, Mark> marks = marksOf(scene, request);
+    Map<Integer, Mark> marksByShape = new HashMap<>();
     for (int i = 0; i < numbers.length; i++) {
       shapes[numbers[i]] = scene.parts().get(i);
+      marksByShape.put(numbers[i], marks.get(i));
     }
-    return new Picture(svg, WIDTH, scene.height(), List.of(shapes), sight(key, scene));
+    Map<ConceptId, Visible> seen = sight(key, scene);
+    Labeller labeller =
+        new Labeller(request.labels(), glossary, scene.height(), List.of(shapes), seen, marksByShape);
+    String svg = new SvgDocument(scene, painting, request, marks, numbers, labeller).write();
+    return new Picture(svg, WIDTH, scene.height(), List.of(shapes), seen, labeller.numbers());
   }
 
   /**

@@ -1,6 +1,6 @@
 package ferrule.drawing;
 
-import java.util.EnumSet;
+import ferrule.drawing.label.Box;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
@@ -17,6 +17,7 @@ final class SvgDocument {
   private final Map<Integer, Mark> marks;
   private final int[] numbers;
   private final Palette palette;
+  private final Labeller labeller;
   private final StringBuilder out = new StringBuilder(1 << 16);
 
   /**
@@ -25,8 +26,10 @@ final class SvgDocument {
    * @param marks the marks by the number of the part in the scene
    * @param numbers the shape number of each part of the scene
    */
-  SvgDocument(Scene scene, Painting painting, PictureRequest request, Map<Integer, Mark> marks, int[] numbers) {
+  SvgDocument(Scene scene, Painting painting, PictureRequest request, Map<Integer, Mark> marks, int[] numbers,
+      Labeller labeller) {
     this.scene = scene;
+    this.labeller = labeller;
     this.painting = painting;
     this.request = request;
     this.marks = marks;
@@ -36,14 +39,8 @@ final class SvgDocument {
 
   String write() {
     Set<Integer> steps = steps();
-    double height = scene.height() + (steps.isEmpty() ? 0 : LEGEND_HEIGHT);
-    out.append("<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"fd\" viewBox=\"0 0 ").append(Studio.WIDTH)
-        .append(' ').append((int) height).append("\">");
-    if (!request.fixedColours()) {
-      out.append("<style>").append(palette.css(request.style(), materials()));
-      steps.forEach(s -> out.append(request.style() == Style.METAL ? palette.valueCss(s) : ""));
-      out.append("</style>");
-    }
+    out.append("<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"fd ").append(look()).append("\" viewBox=\"")
+        .append(viewBox(steps)).append("\">");
     hatches();
     out.append("<g transform=\"scale(.1)\">");
     scene.travels().forEach(this::travel);
@@ -51,16 +48,23 @@ final class SvgDocument {
       layer(layer);
     }
     out.append("</g>");
+    out.append(labeller.svg());
     if (!steps.isEmpty()) {
       legend();
     }
     return out.append("</svg>").toString();
   }
 
-  private Set<Material> materials() {
-    Set<Material> used = EnumSet.noneOf(Material.class);
-    painting.layers().forEach(l -> used.add(l.material()));
-    return used;
+  private String viewBox(Set<Integer> steps) {
+    Box drawing = new Box(0, 0, Studio.WIDTH, scene.height() + (steps.isEmpty() ? 0 : LEGEND_HEIGHT));
+    Box sheet = labeller.sheet().map(drawing::with).orElse(drawing);
+    return String.format(
+        Locale.ROOT, "%.0f %.0f %.0f %.0f",
+        Math.floor(sheet.x()), Math.floor(sheet.y()), Math.ceil(sheet.width()) + 1, Math.ceil(sheet.height()) + 1);
+  }
+
+  private String look() {
+    return request.style() == Style.LINE ? "line" : "metal " + request.finish().key();
   }
 
   private Set<Integer> steps() {

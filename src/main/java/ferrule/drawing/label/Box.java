@@ -53,7 +53,7 @@ public record Box(double x, double y, double width, double height) {
   }
 
   /** The smallest box round both. */
-  Box with(Box other) {
+  public Box with(Box other) {
     double left = Math.min(x, other.x);
     double top = Math.min(y, other.y);
     return new Box(left, top, Math.max(right(), other.right()) - left, Math.max(bottom(), other.bottom()) - top);

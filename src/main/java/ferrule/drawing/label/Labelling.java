@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.EnumSet;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import java.util.stream.IntStream;
 
@@ -46,7 +47,9 @@ public record Labelling(Kind kind, Box picture, Box sheet, double fontSize, List
   private static final double LANDING = 0.7;
   private static final double BEFORE_TEXT = 0.3;
 
-  private static final int MOST_LINES = 3;
+  private static final int MOST_LINES = 4;
+  /** The least share of the sheet's width that the drawing keeps. */
+  private static final double LEAST_DRAWING = 0.25;
 
   /**
    * One label.
@@ -77,13 +80,15 @@ public record Labelling(Kind kind, Box picture, Box sheet, double fontSize, List
    * Terms on the left and the right, legible from {@link #TERMS_FROM} on. Long terms are broken into lines where that
    * leaves the drawing a larger share of the sheet.
    *
-   * @throws IllegalArgumentException if two points are the same or one does not lie inside the picture
+   * @throws IllegalArgumentException if two points are the same or one does not lie inside the picture, or if a term is
+   *     so long that even in {@value #MOST_LINES} lines it leaves no room for the drawing
    */
   public static Labelling ofTerms(Box picture, List<Site> sites) {
     return IntStream.rangeClosed(1, MOST_LINES)
         .mapToObj(lines -> Setting.ofTerms(picture, sites, lines))
+        .flatMap(Optional::stream)
         .min(Comparator.comparingDouble(Setting::fullSheetArea))
-        .orElseThrow()
+        .orElseThrow(() -> new IllegalArgumentException("a term is too long to stand beside a picture: " + sites))
         .place(sites.stream().map(Site::at).toList());
   }
 
@@ -94,7 +99,7 @@ public record Labelling(Kind kind, Box picture, Box sheet, double fontSize, List
    * @throws IllegalArgumentException if two points are the same or one does not lie inside the picture
    */
   public static Labelling ofNumbers(Box picture, List<Point> sites) {
-    return Setting.ofNumbers(picture, sites.size()).place(sites);
+    return Setting.ofNumbers(picture, sites.size()).orElseThrow().place(sites);
   }
 
   /**
@@ -108,7 +113,7 @@ public record Labelling(Kind kind, Box picture, Box sheet, double fontSize, List
   private record Setting(
       Kind kind, Box picture, Box frame, double em, double columnEm, int lines, List<List<String>> texts) {
 
-    static Setting ofTerms(Box picture, List<Site> sites, int lines) {
+    static Optional<Setting> ofTerms(Box picture, List<Site> sites, int lines) {
       List<List<String>> texts = sites.stream().map(site -> LineBreak.into(site.text(), lines)).toList();
       double columnEm =
           texts.stream().flatMap(List::stream).mapToDouble(TextWidth::ofLine).max().orElse(1);
@@ -116,30 +121,26 @@ public record Labelling(Kind kind, Box picture, Box sheet, double fontSize, List
       return of(Kind.TERMS, picture, columnEm, most, texts, sites.size());
     }
 
-    static Setting ofNumbers(Box picture, int count) {
+    static Optional<Setting> ofNumbers(Box picture, int count) {
       double columnEm = TextWidth.ofLine(String.valueOf(count));
       return of(Kind.NUMBERS, picture, columnEm, 1, List.of(), count);
     }
 
-    private static Setting of(
+    private static Optional<Setting> of(
         Kind kind, Box picture, double columnEm, int lines, List<List<String>> texts, int count) {
-      double em = emFor(picture, columnEm, kind == Kind.TERMS ? TERMS_FROM : NUMBERS_FROM);
+      // em = shown em x (sheet width / shown width), and the sheet is the picture and two columns of so many em
+      double share = SMALLEST_TEXT / (kind == Kind.TERMS ? TERMS_FROM : NUMBERS_FROM);
+      double left = 1 - 2 * share * (columnEm + LANDING + BEFORE_TEXT);
+      if (left < LEAST_DRAWING) {
+        return Optional.empty();
+      }
+      double em = share * picture.width() / left;
       Setting setting = new Setting(kind, picture, picture, em, columnEm, lines, texts);
       int along =
           setting.sides().contains(Side.TOP) ? 2 * Port.countAlong(picture.width(), setting.columnPitch()) : 0;
       int rows = Math.max(0, (count - along + 1) / 2);
       double grow = Math.max(0, rows * setting.rowPitch() - picture.height());
-      return new Setting(kind, picture, picture.taller(grow / 2), em, columnEm, lines, texts);
-    }
-
-    // em = shown em x (sheet width / shown width), and the sheet is the picture and two columns of so many em
-    private static double emFor(Box picture, double columnEm, double shownAt) {
-      double share = SMALLEST_TEXT / shownAt;
-      double left = 1 - 2 * share * (columnEm + LANDING + BEFORE_TEXT);
-      if (left < 0.25) {
-        throw new IllegalArgumentException("a label of " + columnEm + " em leaves no room for the picture");
-      }
-      return share * picture.width() / left;
+      return Optional.of(new Setting(kind, picture, picture.taller(grow / 2), em, columnEm, lines, texts));
     }
 
     Set<Side> sides() {

@@ -1,0 +1,98 @@
+package ferrule.drawing;
+
+import ferrule.drawing.label.Box;
+import ferrule.drawing.label.LabelSvg;
+import ferrule.drawing.label.Labelling;
+import ferrule.drawing.label.Point;
+import ferrule.drawing.label.Site;
+import ferrule.glossary.ConceptId;
+import ferrule.glossary.Glossary;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+
+/**
+ * Labels the parts of one picture: every part that is neither left out nor dimmed and of which enough is seen to point
+ * at, at the visible point that lies deepest inside it.
+ */
+final class Labeller {
+
+  /** The least visible area of a part, in square px, for a leader to point at it. */
+  private static final double LEAST_AREA = 12;
+
+  private final List<ConceptId> parts = new ArrayList<>();
+  private final List<Integer> shapes = new ArrayList<>();
+  private final Optional<Labelling> labelling;
+
+  /**
+   * Labels a picture.
+   *
+   * @param shown the parts by the number of their shape
+   * @param seen how much of each part is seen
+   * @param marks the marks by the number of the shape
+   */
+  Labeller(
+      Labels labels,
+      Glossary glossary,
+      double height,
+      List<ConceptId> shown,
+      Map<ConceptId, Visible> seen,
+      Map<Integer, Mark> marks) {
+    for (int shape = 0; shape < shown.size() && labels != Labels.NONE; shape++) {
+      Mark mark = marks.get(shape);
+      boolean large = seen.get(shown.get(shape)).areaPx() >= LEAST_AREA;
+      if (large && !(mark instanceof Mark.Hidden) && !(mark instanceof Mark.Dimmed)) {
+        parts.add(shown.get(shape));
+        shapes.add(shape);
+      }
+    }
+    Box picture = new Box(0, 0, Studio.WIDTH, height);
+    List<Point> anchors = parts.stream().map(part -> anchor(seen.get(part))).toList();
+    labelling =
+        switch (labels) {
+          case NONE -> Optional.empty();
+          case NUMBERS -> Optional.of(Labelling.ofNumbers(picture, anchors));
+          case TERMS -> Optional.of(Labelling.ofTerms(picture, sites(glossary, anchors)));
+        };
+  }
+
+  private List<Site> sites(Glossary glossary, List<Point> anchors) {
+    List<Site> sites = new ArrayList<>();
+    for (int i = 0; i < parts.size(); i++) {
+      sites.add(new Site(anchors.get(i), glossary.get(parts.get(i)).term()));
+    }
+    return sites;
+  }
+
+  private static Point anchor(Visible visible) {
+    return new Point(visible.anchor().x(), visible.anchor().y());
+  }
+
+  /** The labels and their places, if there are any. */
+  Optional<Labelling> labelling() {
+    return labelling;
+  }
+
+  /** The rectangle that holds the picture and its labels; the picture's own if it has none. */
+  Optional<Box> sheet() {
+    return labelling.map(Labelling::sheet);
+  }
+
+  /** The labels as SVG; an empty text if there are none. */
+  String svg() {
+    return labelling.map(l -> LabelSvg.of(l, shapes)).orElse("");
+  }
+
+  /** The numbers beside the parts; empty if there are none. */
+  Map<ConceptId, Integer> numbers() {
+    Map<ConceptId, Integer> numbers = new LinkedHashMap<>();
+    labelling.filter(l -> l.kind() == Labelling.Kind.NUMBERS).ifPresent(l -> {
+      for (int i = 0; i < parts.size(); i++) {
+        numbers.put(parts.get(i), Integer.parseInt(l.labels().get(i).lines().get(0)));
+      }
+    });
+    return numbers;
+  }
+}
