@@ -72,7 +72,7 @@ class TrumpetGlossaryTest {
     "water-key-saddle, 2", "water-key-nipple, 2", "water-key-screw, 2", "button-key-body, 2", "button-key-plunger, 2",
     "button-key-spring, 2", "button-key-seal, 2", "button-key-retainer, 2",
     // rings, rods and rests
-    "finger-ring, 2", "ring-rod, 1", "ring-screw, 1", "thumb-saddle, 1"
+    "slide-stop, 1", "finger-ring, 2", "ring-rod, 1", "ring-screw, 1", "thumb-saddle, 1"
   })
   void everyFamilyIsWhole(String kind, int members) {
     assertEquals(members, ofKind(kind).size(), ofKind(kind).stream().map(Concept::term).toList().toString());
@@ -98,7 +98,7 @@ class TrumpetGlossaryTest {
   @Test
   void theRegionsOfTheBellRunFromTailToRim() {
     assertEquals(
-        List.of("bell-tail", "bell-bow", "bell-stem", "bell-throat", "bell-flare", "bell-rim"),
+        List.of("bell-tail", "bell-bow", "bell-stem", "bell-throat", "bell-flare", "bell-rim", "bell-seam"),
         GLOSSARY.piecesOf(id("bell")).stream()
             .filter(c -> c.level() == Level.REGION).map(c -> c.id().value()).toList());
   }
