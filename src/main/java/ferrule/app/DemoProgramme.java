@@ -8,6 +8,7 @@ import ferrule.web.DemoAccount;
 import java.nio.charset.StandardCharsets;
 import java.time.LocalDate;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.UUID;
 
@@ -45,13 +46,18 @@ final class DemoProgramme {
   static void fill(Installation installation) {
     PeopleStore people = installation.people();
     people.add(staff("magnus", "Magnus Thorley", Role.COORDINATOR), password("magnus"), Optional.empty());
-    people.add(staff("isolde", "Isolde Farrow", Role.INSTRUCTOR), password("isolde"), Optional.of("2468"));
-    people.add(staff("tobias", "Tobias Renn", Role.INSTRUCTOR), Optional.empty(), Optional.of("1357"));
+    Person isolde = staff("isolde", "Isolde Farrow", Role.INSTRUCTOR);
+    Person tobias = staff("tobias", "Tobias Renn", Role.INSTRUCTOR);
+    people.add(isolde, password("isolde"), Optional.of("2468"));
+    people.add(tobias, Optional.empty(), Optional.of("1357"));
     String edition = installation.edition();
     Cohort first = new Cohort(id("first year"), "First year", edition, FIRST_YEAR_STARTS, FIRST_YEAR_ENDS);
     Cohort second = new Cohort(id("second year"), "Second year", edition, SECOND_YEAR_STARTS, SECOND_YEAR_ENDS);
     enrol(people, first, FIRST_YEAR, Optional.of("Jory Tamm"));
     enrol(people, second, SECOND_YEAR, Optional.empty());
+    new DemoBench(installation.database(), installation.tasks(), List.of(isolde, tobias))
+        .fill(
+            people.membersEver(first.id()), first.startsOn(), people.membersEver(second.id()), second.startsOn());
   }
 
   private static void enrol(PeopleStore people, Cohort cohort, List<String> names, Optional<String> leaver) {
@@ -59,7 +65,7 @@ final class DemoProgramme {
     for (String name : names) {
       Optional<LocalDate> leftOn =
           leaver.filter(name::equals).map(n -> cohort.startsOn().plusWeeks(6));
-      String signInName = name.substring(0, name.indexOf(' ')).toLowerCase(java.util.Locale.ROOT);
+      String signInName = name.substring(0, name.indexOf(' ')).toLowerCase(Locale.ROOT);
       people.add(new Person(id(name), signInName, name, Role.APPRENTICE, leftOn), password(signInName), Optional.empty());
       people.join(cohort.id(), id(name), cohort.startsOn(), leftOn);
     }
