@@ -50,12 +50,12 @@ final class DemoProgramme {
     Person tobias = staff("tobias", "Tobias Renn", Role.INSTRUCTOR);
     people.add(isolde, password("isolde"), Optional.of("2468"));
     people.add(tobias, Optional.empty(), Optional.of("1357"));
-    String edition = installation.edition();
+    String edition = installation.books().edition();
     Cohort first = new Cohort(id("first year"), "First year", edition, FIRST_YEAR_STARTS, FIRST_YEAR_ENDS);
     Cohort second = new Cohort(id("second year"), "Second year", edition, SECOND_YEAR_STARTS, SECOND_YEAR_ENDS);
     enrol(people, first, FIRST_YEAR, Optional.of("Jory Tamm"));
     enrol(people, second, SECOND_YEAR, Optional.empty());
-    new DemoBench(installation.database(), installation.tasks(), List.of(isolde, tobias))
+    new DemoBench(installation.database(), installation.books().tasks(), List.of(isolde, tobias))
         .fill(
             people.membersEver(first.id()), first.startsOn(), people.membersEver(second.id()), second.startsOn());
   }

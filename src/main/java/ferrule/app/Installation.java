@@ -1,6 +1,9 @@
 package ferrule.app;
 
-import ferrule.curriculum.Curriculum;
+import ferrule.bench.BenchPages;
+import ferrule.bench.BenchStore;
+import ferrule.bench.RecordPages;
+import ferrule.bench.RecordStore;
 import ferrule.people.PeopleStore;
 import ferrule.store.Database;
 import ferrule.web.Pages;
@@ -13,9 +16,12 @@ import java.util.List;
 /** Everything of one running Ferrule, put together: the curriculum, the stores over one database, and the pages. */
 final class Installation implements AutoCloseable {
 
-  private final Curriculum curriculum;
+  private final Books books;
   private final Database database;
+  private final ZoneId zone;
   private final PeopleStore people;
+  private final BenchStore bench;
+  private final RecordStore records;
 
   /**
    * Puts a Ferrule together over an open database, which it closes in the end.
@@ -23,19 +29,25 @@ final class Installation implements AutoCloseable {
    * @param clock the time for everything in it
    * @param zone the school's zone, for due dates
    */
-  Installation(Curriculum curriculum, Database database, Clock clock, ZoneId zone) {
-    this.curriculum = curriculum;
+  Installation(Books books, Database database, Clock clock, ZoneId zone) {
+    this.books = books;
     this.database = database;
+    this.zone = zone;
     this.people = new PeopleStore(database, clock);
+    this.bench = new BenchStore(database, clock);
+    this.records = new RecordStore(database, clock);
+  }
+
+  Books books() {
+    return books;
+  }
+
+  Database database() {
+    return database;
   }
 
   PeopleStore people() {
     return people;
-  }
-
-  /** The edition of the curriculum that is in use. */
-  String edition() {
-    return curriculum.edition();
   }
 
   /** Starts the server over this installation. */
@@ -44,7 +56,9 @@ final class Installation implements AutoCloseable {
   }
 
   private List<Pages> pages() {
-    return List.of();
+    return List.of(
+        new BenchPages(books.tasks(), bench, records, people, zone),
+        new RecordPages(books.tasks(), bench, records, people, zone));
   }
 
   @Override

@@ -74,10 +74,13 @@ final class ServeCommand implements Callable<Integer> {
         WebServer server = installation.serve(config)) {
       greet(installation, server);
       stop.await();
+    } catch (FaultyCurriculum e) {
+      spec.commandLine().getErr().println(e.getMessage());
+      return CommandLine.ExitCode.SOFTWARE;
     } finally {
       stopped.countDown();
     }
-    return 0;
+    return CommandLine.ExitCode.OK;
   }
 
   private static void stopAndWait(CountDownLatch stop, CountDownLatch stopped) {
@@ -90,8 +93,9 @@ final class ServeCommand implements Callable<Integer> {
   }
 
   private Installation open(ZoneId schoolZone) {
+    Books books = Books.read(curriculumOption.open());
     Database database = databaseOptions.open(demo ? "demo" : "ferrule");
-    Installation installation = new Installation(curriculumOption.open(), database, Clock.systemUTC(), schoolZone);
+    Installation installation = new Installation(books, database, Clock.systemUTC(), schoolZone);
     if (demo && installation.people().isEmpty()) {
       DemoProgramme.fill(installation);
     }

@@ -17,7 +17,7 @@ class SignInPageIT {
   @Test
   void everyDemoAccountComesInWithOneTap() {
     try (Installation installation =
-            new Installation(Curriculum.bundled(), RealDatabases.h2(), Clock.systemUTC(), ZoneOffset.UTC);
+            new Installation(Books.read(Curriculum.bundled()), RealDatabases.h2(), Clock.systemUTC(), ZoneOffset.UTC);
         Chromium chromium = new Chromium()) {
       DemoProgramme.fill(installation);
       try (WebServer server = installation.serve(new WebConfig("127.0.0.1", 0, false, DemoProgramme.ACCOUNTS))) {

@@ -1,0 +1,49 @@
+package ferrule.app;
+
+import ferrule.bench.TaskBook;
+import ferrule.bench.TaskReader;
+import ferrule.curriculum.Curriculum;
+import ferrule.curriculum.Problems;
+import ferrule.drawing.Instrument;
+import ferrule.drawing.InstrumentReader;
+import ferrule.drawing.Studio;
+import ferrule.glossary.Glossary;
+import ferrule.glossary.GlossaryReader;
+import ferrule.naming.TermReader;
+import java.util.List;
+
+/**
+ * All that a running Ferrule reads from its curriculum.
+ *
+ * @param edition of the curriculum
+ * @param glossary the names of the parts
+ * @param reader of typed names
+ * @param studio draws the instrument
+ * @param tasks of the bench
+ */
+record Books(String edition, Glossary glossary, TermReader reader, Studio studio, TaskBook tasks) {
+
+  /**
+   * Reads the curriculum, which must be without fault.
+   *
+   * @throws FaultyCurriculum with every fault of what was read
+   */
+  static Books read(Curriculum curriculum) {
+    Problems problems = new Problems();
+    List<String> instruments = curriculum.instruments();
+    if (instruments.isEmpty()) {
+      throw new FaultyCurriculum("no instrument found: expected a folder with a glossary.yaml");
+    }
+    String name = instruments.get(0);
+    Glossary glossary =
+        GlossaryReader.read(curriculum, name, problems).orElseThrow(() -> FaultyCurriculum.of(problems));
+    Instrument instrument =
+        InstrumentReader.read(curriculum, name, glossary, problems).orElseThrow(() -> FaultyCurriculum.of(problems));
+    TaskBook tasks = TaskReader.readBook(curriculum, problems);
+    if (!problems.isEmpty()) {
+      throw FaultyCurriculum.of(problems);
+    }
+    return new Books(
+        curriculum.edition(), glossary, TermReader.of(glossary), Studio.of(instrument, glossary), tasks);
+  }
+}
