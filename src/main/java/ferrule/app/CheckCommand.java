@@ -10,6 +10,8 @@ import ferrule.glossary.Glossary;
 import ferrule.glossary.GlossaryReader;
 import ferrule.glossary.Level;
 import ferrule.procedure.CautionReader;
+import ferrule.procedure.ProcedureReader;
+import ferrule.procedure.ToolCribReader;
 import java.io.PrintWriter;
 import java.io.UncheckedIOException;
 import java.util.List;
@@ -35,7 +37,11 @@ public final class CheckCommand implements Callable<Integer> {
       new FileKind("conventions", "conventions", ConventionsReader::read),
       new FileKind("tasks", "task", (curriculum, instrument, glossary, problems) ->
           CautionReader.read(curriculum, problems)
-              .map(cautions -> TaskReader.read(curriculum, glossary, cautions, problems))));
+              .map(cautions -> TaskReader.read(curriculum, glossary, cautions, problems))),
+      new FileKind("procedures", "procedure", (curriculum, instrument, glossary, problems) ->
+          CautionReader.read(curriculum, problems)
+              .flatMap(cautions -> ToolCribReader.read(curriculum, cautions, problems)
+                  .map(crib -> ProcedureReader.read(curriculum, glossary, cautions, crib, problems)))));
 
   @Spec private CommandSpec spec;
   @Mixin private CurriculumOption curriculumOption;
