@@ -4,43 +4,46 @@ import java.util.ArrayList;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Set;
+import java.util.function.Function;
+import java.util.stream.Stream;
 
 /** The names that a concept's qualifiers and kinds give, with the qualifiers in the order of the concept. */
 final class Composed {
 
   private Composed() {}
 
+  /** With every word that the facets have, each qualifier said or not. */
   static Set<String> namesOf(Glossary glossary, Concept concept) {
+    return names(glossary, concept, value -> Stream.concat(Stream.of(value.term()), value.also().stream()).toList());
+  }
+
+  /** With the facets' preferred words only. */
+  static Set<String> plainNamesOf(Glossary glossary, Concept concept) {
+    return names(glossary, concept, value -> List.of(value.term()));
+  }
+
+  private static Set<String> names(Glossary glossary, Concept concept, Function<Facet.Value, List<String>> words) {
     Set<String> names = new LinkedHashSet<>();
+    List<String> prefixes = prefixes(glossary, concept, words);
     for (Concept kind : glossary.kindsOf(concept.id())) {
       for (Term head : kind.terms()) {
-        for (List<String> words : qualifiersOf(glossary, concept)) {
-          List<String> all = new ArrayList<>(words);
-          all.add(head.text());
-          names.add(String.join(" ", all));
-        }
+        prefixes.forEach(prefix -> names.add(prefix + head.text()));
       }
     }
     return names;
   }
 
-  /** Every choice of words for the qualifiers, some of them left out. */
-  private static List<List<String>> qualifiersOf(Glossary glossary, Concept concept) {
-    List<List<String>> choices = List.of(List.of());
+  private static List<String> prefixes(
+      Glossary glossary, Concept concept, Function<Facet.Value, List<String>> words) {
+    List<String> prefixes = List.of("");
     for (var qualifier : concept.qualifiers().entrySet()) {
       Facet.Value value = glossary.facet(qualifier.getKey()).orElseThrow().value(qualifier.getValue()).orElseThrow();
-      List<List<String>> longer = new ArrayList<>(choices);
-      for (List<String> begun : choices) {
-        List<String> words = new ArrayList<>(value.also());
-        words.add(value.term());
-        for (String word : words) {
-          List<String> more = new ArrayList<>(begun);
-          more.add(word);
-          longer.add(more);
-        }
+      List<String> longer = new ArrayList<>(prefixes);
+      for (String begun : prefixes) {
+        words.apply(value).forEach(word -> longer.add(begun + word + " "));
       }
-      choices = longer;
+      prefixes = longer;
     }
-    return choices;
+    return prefixes;
   }
 }

@@ -258,7 +258,7 @@ class TradeConventionsTest {
   }
 
   private static Set<String> names(Concept c) {
-    Set<String> names = Composed.namesOf(GLOSSARY, c);
+    Set<String> names = Composed.plainNamesOf(GLOSSARY, c);
     c.terms().forEach(t -> names.add(t.text()));
     // a name that leaves out every qualifier picks out nothing
     GLOSSARY.kindsOf(c.id()).forEach(kind -> kind.terms().forEach(t -> names.remove(t.text())));
