@@ -7,7 +7,7 @@ import java.util.Set;
  * A part as one drawing shows it.
  *
  * @param part the part
- * @param home the nearest assembly that the part belongs to
+ * @param home the assembly under which the part is picked, see {@link PartNames#home}
  * @param view the id of the view
  * @param variants the ids of the variants of the instrument that is drawn
  * @param area the visible area of its shape in px², where the drawing is 1,000 px wide

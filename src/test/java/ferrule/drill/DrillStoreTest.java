@@ -31,7 +31,7 @@ import org.junit.jupiter.params.ParameterizedClass;
 import org.junit.jupiter.params.provider.MethodSource;
 
 @ParameterizedClass
-@MethodSource("ferrule.store.TestDatabases#both")
+@MethodSource("ferrule.store.RealDatabases#makers")
 class DrillStoreTest {
 
   private static final Instant NOON = Instant.parse("2026-11-02T12:00:00Z");

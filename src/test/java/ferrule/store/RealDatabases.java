@@ -7,6 +7,7 @@ import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.function.Supplier;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Named;
 
@@ -25,6 +26,14 @@ public final class RealDatabases {
   /** One fresh database of each sort. */
   public static Stream<Named<Database>> each() {
     return Stream.of(Named.of("H2", h2()), Named.of("PostgreSQL", postgres()));
+  }
+
+  /**
+   * A way to make fresh ones of each sort, for a class that wants one for each of its tests:
+   * {@code @ParameterizedClass @MethodSource("ferrule.store.RealDatabases#makers")}.
+   */
+  public static Stream<Named<Supplier<Database>>> makers() {
+    return Stream.of(Named.of("H2", RealDatabases::h2), Named.of("PostgreSQL", RealDatabases::postgres));
   }
 
   /** A fresh H2 database in memory. */

@@ -1,0 +1,61 @@
+package ferrule.drill;
+
+import java.time.Clock;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.ZoneId;
+import java.time.format.DateTimeFormatter;
+import java.time.temporal.ChronoUnit;
+import java.util.Locale;
+
+/**
+ * Days as the school sees them.
+ *
+ * @param clock the time now
+ * @param zone the school's zone: a due date ends at midnight there
+ */
+record Calendar(Clock clock, ZoneId zone) {
+
+  private static final DateTimeFormatter DAY = DateTimeFormatter.ofPattern("EEE d MMM", Locale.UK);
+  private static final DateTimeFormatter DAY_AND_YEAR = DateTimeFormatter.ofPattern("EEE d MMM yyyy", Locale.UK);
+  private static final DateTimeFormatter MOMENT = DateTimeFormatter.ofPattern("EEE d MMM, HH:mm", Locale.UK);
+
+  Instant now() {
+    return clock.instant();
+  }
+
+  LocalDate today() {
+    return LocalDate.ofInstant(clock.instant(), zone);
+  }
+
+  /** Such as "due tomorrow, Tue 3 Nov". */
+  String due(LocalDate day) {
+    long away = ChronoUnit.DAYS.between(today(), day);
+    if (away == 0) {
+      return "due today";
+    }
+    if (away == 1) {
+      return "due tomorrow, " + day(day);
+    }
+    return away > 1 ? "due " + day(day) : "was due " + day(day);
+  }
+
+  boolean isPast(LocalDate day) {
+    return day.isBefore(today());
+  }
+
+  /** Whether something that happened at this instant was on time. */
+  boolean isOnTime(Instant at, LocalDate dueOn) {
+    return !LocalDate.ofInstant(at, zone).isAfter(dueOn);
+  }
+
+  /** Such as "Tue 3 Nov"; with the year where it is not this one. */
+  String day(LocalDate day) {
+    return (day.getYear() == today().getYear() ? DAY : DAY_AND_YEAR).format(day);
+  }
+
+  /** Such as "Tue 3 Nov, 18:05". */
+  String moment(Instant at) {
+    return MOMENT.format(at.atZone(zone));
+  }
+}

@@ -1,0 +1,180 @@
+package ferrule.drill;
+
+import ferrule.drawing.Labels;
+import ferrule.drawing.Picture;
+import ferrule.drawing.PictureRequest;
+import ferrule.drawing.Studio;
+import ferrule.drawing.View;
+import ferrule.drawing.Visible;
+import ferrule.glossary.Concept;
+import ferrule.glossary.ConceptId;
+import ferrule.glossary.Glossary;
+import ferrule.glossary.Variant;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.concurrent.CompletableFuture;
+import java.util.stream.Collectors;
+
+/**
+ * The drawings of a drill: which one shows a part best, and what is lit on it.
+ *
+ * <p>A part is asked for on the whole instrument where its shape is comfortably large there, because only the whole tells
+ * a third slide from a second; else on its own assembly, else wherever it is largest. A part whose shape is nowhere as
+ * large as {@value #SMALLEST} px² is not asked for.
+ */
+final class Pictures {
+
+  /** The smallest visible area to ask for, in px² of a drawing 1,000 px wide: a square of 12 px. */
+  static final double SMALLEST = 144;
+
+  /** From this area on a part is found without effort. */
+  static final double COMFORTABLE = 900;
+
+  private final Studio studio;
+  private final Glossary glossary;
+  private final PartNames names;
+  private final CompletableFuture<ItemPool> pool;
+
+  Pictures(Studio studio, Glossary glossary) {
+    this.studio = studio;
+    this.glossary = glossary;
+    this.names = new PartNames(glossary);
+    // a second of work that nobody should wait for when the server starts
+    this.pool = CompletableFuture.supplyAsync(() -> new ItemPool(survey()));
+  }
+
+  /** The parts that can be asked for; waits for the survey of the drawings, which runs from the start. */
+  ItemPool pool() {
+    return pool.join();
+  }
+
+  // -- surveying
+
+  private List<Showing> survey() {
+    Map<ConceptId, Showing> found = new LinkedHashMap<>();
+    for (Set<String> variants : instruments()) {
+      Map<ConceptId, List<Showing>> candidates = showings(variants, found.keySet());
+      candidates.forEach((part, all) -> found.put(part, best(all)));
+    }
+    return glossary.concepts().stream().map(c -> found.get(c.id())).filter(s -> s != null).toList();
+  }
+
+  /** The usual instrument, with the first variant of each axis, and one for each other variant. */
+  private List<Set<String>> instruments() {
+    Map<String, String> usual = new LinkedHashMap<>();
+    glossary.variants().forEach(v -> usual.putIfAbsent(v.axis(), v.id()));
+    Set<Set<String>> all = new LinkedHashSet<>();
+    all.add(new LinkedHashSet<>(usual.values()));
+    for (Variant v : glossary.variants()) {
+      Map<String, String> other = new LinkedHashMap<>(usual);
+      other.put(v.axis(), v.id());
+      all.add(new LinkedHashSet<>(other.values()));
+    }
+    return List.copyOf(all);
+  }
+
+  private Map<ConceptId, List<Showing>> showings(Set<String> variants, Set<ConceptId> already) {
+    Set<ConceptId> wanted = new LinkedHashSet<>();
+    glossary.nameable().stream()
+        .map(Concept::id)
+        .filter(part -> !already.contains(part) && names.home(part).isPresent())
+        .filter(part -> glossary.occursIn(part, variants))
+        .forEach(wanted::add);
+    Map<ConceptId, List<Showing>> found = new LinkedHashMap<>();
+    if (wanted.isEmpty()) {
+      return found;
+    }
+    for (View view : studio.views()) {
+      Map<ConceptId, Visible> visible = studio.visible(view.id(), variants);
+      for (ConceptId part : wanted) {
+        Visible v = visible.get(part);
+        if (v != null && v.areaPx() >= SMALLEST) {
+          Showing s = new Showing(part, names.home(part).orElseThrow(), view.id(), variants, v.areaPx());
+          found.computeIfAbsent(part, p -> new ArrayList<>()).add(s);
+        }
+      }
+    }
+    return found;
+  }
+
+  private Showing best(List<Showing> all) {
+    Optional<Showing> onTheWhole =
+        all.stream().filter(s -> view(s.view()).assembly().isEmpty() && s.area() >= COMFORTABLE).findFirst();
+    Optional<Showing> onItsOwn =
+        all.stream().filter(s -> view(s.view()).assembly().equals(Optional.of(s.home()))).findFirst();
+    return onTheWhole
+        .or(() -> onItsOwn)
+        .orElseGet(() -> all.stream().max(Comparator.comparingDouble(Showing::area)).orElseThrow());
+  }
+
+  private View view(String id) {
+    return studio.views().stream().filter(v -> v.id().equals(id)).findFirst().orElseThrow();
+  }
+
+  /** What a view shows, in words. */
+  String title(Item item) {
+    return view(item.view()).title();
+  }
+
+  // -- drawing
+
+  /** The drawing that asks: the part is lit if it is to be named; nothing tells it apart if it is to be found. */
+  Picture asking(Item item, boolean numbered) {
+    PictureRequest request = request(item).labels(numbered ? Labels.NUMBERS : Labels.NONE);
+    return studio.picture(item.kind() == ItemKind.NAME ? request.lit(item.key()) : request);
+  }
+
+  /** What the drawing of an item shows. */
+  Sight sight(Item item) {
+    Map<ConceptId, Visible> visible = studio.visible(item.view(), item.variants());
+    Set<ConceptId> seen =
+        visible.keySet().stream().filter(p -> visible.get(p).areaPx() > 0).collect(Collectors.toSet());
+    return new Sight(seen, Set.copyOf(asking(item, false).shapes()));
+  }
+
+  /**
+   * What a drawing shows.
+   *
+   * @param seen the parts that are seen
+   * @param shapes the parts that have a shape of their own, seen or not
+   */
+  record Sight(Set<ConceptId> seen, Set<ConceptId> shapes) {}
+
+  /** The part beside which this number stands on the numbered drawing; empty if there is none. */
+  Optional<ConceptId> numbered(Item item, int number) {
+    return asking(item, true).numbers().entrySet().stream()
+        .filter(e -> e.getValue() == number)
+        .map(Map.Entry::getKey)
+        .findFirst();
+  }
+
+  /** The part whose shape has this number on the drawing that asks; empty if there is none. */
+  Optional<ConceptId> shape(Item item, int number) {
+    List<ConceptId> shapes = asking(item, false).shapes();
+    return number >= 0 && number < shapes.size() ? Optional.of(shapes.get(number)) : Optional.empty();
+  }
+
+  /** The drawing that explains: the part is lit. */
+  Picture explaining(Item item) {
+    return studio.picture(request(item).lit(item.key()));
+  }
+
+  private static PictureRequest request(Item item) {
+    return PictureRequest.of(item.view()).variants(item.variants()).quiz(item.pictureSeed());
+  }
+
+  /** The whole instrument with these parts lit. */
+  Picture whole(Set<ConceptId> lit) {
+    PictureRequest request = PictureRequest.of(studio.views().get(0).id()).variants(instruments().get(0));
+    for (ConceptId part : lit) {
+      request = request.lit(part);
+    }
+    return studio.picture(request);
+  }
+}
