@@ -22,7 +22,7 @@ record Painting(List<Layer> layers) {
     List<Layer> layers = new ArrayList<>();
     StringBuilder out = new StringBuilder();
     Sheet sheet = new Sheet(shaded, out);
-    List<Piece> pieces = scene.pieces();
+    List<Piece> pieces = joined(scene.pieces());
     for (int i = 0; i < pieces.size(); i++) {
       Piece p = pieces.get(i);
       sheet.paint(p);
@@ -34,5 +34,24 @@ record Painting(List<Layer> layers) {
       }
     }
     return new Painting(List.copyOf(layers));
+  }
+
+  /** Whether anything of a part is in the picture. */
+  boolean draws(int part) {
+    return layers.stream().anyMatch(l -> l.part() == part);
+  }
+
+  /** Pieces of one tube that follow one another in painting order are one piece again. */
+  private static List<Piece> joined(List<Piece> pieces) {
+    List<Piece> result = new ArrayList<>();
+    for (Piece p : pieces) {
+      int last = result.size() - 1;
+      if (last >= 0 && result.get(last).meets(p)) {
+        result.set(last, result.get(last).joined(p));
+      } else {
+        result.add(p);
+      }
+    }
+    return result;
   }
 }

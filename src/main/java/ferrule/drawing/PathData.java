@@ -9,9 +9,14 @@ final class PathData {
   /** Units of the path data for each px of the picture. */
   static final int UNITS = 10;
 
+  /** How far, in units, a point may lie from the line that replaces it. */
+  private static final double TOLERANCE = 1.3;
+
   private final StringBuilder out = new StringBuilder();
   private int lastX;
   private int lastY;
+  private int startX;
+  private int startY;
   private int heldX;
   private int heldY;
   private boolean held;
@@ -31,6 +36,8 @@ final class PathData {
     }
     lastX = nx;
     lastY = ny;
+    startX = nx;
+    startY = ny;
     drawing = false;
     return this;
   }
@@ -46,7 +53,7 @@ final class PathData {
     long cross = (long) (heldX - lastX) * (ny - lastY) - (long) (heldY - lastY) * (nx - lastX);
     long dot = (long) (heldX - lastX) * (nx - heldX) + (long) (heldY - lastY) * (ny - heldY);
     double reach = Math.hypot(nx - lastX, ny - lastY);
-    if (dot >= 0 && Math.abs(cross) <= 0.6 * reach) {
+    if (dot >= 0 && Math.abs(cross) <= TOLERANCE * reach) {
       heldX = nx;
       heldY = ny;
     } else {
@@ -84,6 +91,8 @@ final class PathData {
   PathData close() {
     flush();
     out.append('z');
+    lastX = startX;
+    lastY = startY;
     drawing = false;
     return this;
   }

@@ -36,6 +36,24 @@ record Piece(int part, Material material, Form form, int from, int to) {
         .toList());
   }
 
+  /** Whether another piece goes on where this one ends. */
+  boolean meets(Piece next) {
+    return form == next.form && form instanceof Round && (to == next.from || from == next.to) && !foldsAt(next);
+  }
+
+  /** Whether the bend between them points so much at the viewer that one must be painted over the other. */
+  private boolean foldsAt(Piece next) {
+    Tube tube = ((Round) form).tube();
+    int at = to == next.from ? to : from;
+    boolean bends = at > 0 && at + 1 < tube.size && Math.abs(tube.lean[at - 1] - tube.lean[at + 1]) > 1e-6;
+    return bends && Math.abs(tube.lean[at]) > 0.7;
+  }
+
+  /** This piece and the one that it meets, as one. */
+  Piece joined(Piece next) {
+    return new Piece(part, material, form, Math.min(from, next.from), Math.max(to, next.to));
+  }
+
   /** Whether it can be divided further. */
   boolean isDivisible() {
     return form instanceof Round && to - from >= 2;

@@ -42,6 +42,7 @@ final class Scene {
     projection = new Projection(camera, scale,
         Studio.WIDTH / 2.0 - (bounds.minX() + bounds.maxX()) / 2 * scale,
         height / 2 + (bounds.minY() + bounds.maxY()) / 2 * scale);
+    Cutter cutter = new Cutter(placed);
     Map<ConceptId, Integer> numbers = new LinkedHashMap<>();
     List<Piece> all = new ArrayList<>();
     for (Shape s : placed) {
@@ -49,28 +50,32 @@ final class Scene {
         parts.add(p);
         return parts.size() - 1;
       });
-      all.add(Piece.whole(number, s, projection));
+      all.addAll(cutter.pieces(number, s, projection));
     }
     markGhosts(view, glossary);
     findTravels(view, chosen, glossary);
-    pieces = order(all);
+    pieces = order(visible(all));
   }
 
   /**
    * The scene of a view.
    *
    * @param variants one variant of each axis
+   * @param alsoHidden concepts that are left out beside those that the view leaves out
    */
-  static Scene of(View view, Instrument instrument, Glossary glossary, Set<String> variants) {
+  static Scene of(
+      View view, Instrument instrument, Glossary glossary, Set<String> variants, Set<ConceptId> alsoHidden) {
     Set<ConceptId> shown = within(view.shown(), glossary);
     Set<ConceptId> hidden = within(view.hidden(), glossary);
+    hidden.addAll(within(alsoHidden, glossary));
     List<Shape> chosen = instrument.shapes().stream()
         .filter(s -> shown.isEmpty() || shown.contains(s.part()))
         .filter(s -> !hidden.contains(s.part()))
         .filter(s -> occurs(s, glossary, variants))
         .toList();
     if (chosen.isEmpty()) {
-      throw new IllegalArgumentException("view " + view.id() + " shows nothing with the variants " + variants);
+      throw new IllegalArgumentException(
+          "view " + view.id() + " shows nothing with the variants " + variants + " and without " + alsoHidden);
     }
     return new Scene(view, chosen, glossary);
   }
@@ -120,6 +125,33 @@ final class Scene {
         travels.add(new Travel(projection.point(middle), projection.point(middle.plus(move.by()))));
       }
     }
+  }
+
+  /** Leaves out what lies wholly behind something else. */
+  private List<Piece> visible(List<Piece> all) {
+    List<Integer> solid = new ArrayList<>();
+    for (int i = 0; i < all.size(); i++) {
+      if (!ghosts.contains(all.get(i).part())) {
+        solid.add(i);
+      }
+    }
+    boolean[] covered = new boolean[all.size()];
+    boolean[] seen = new boolean[all.size()];
+    Raster raster = new Raster((int) (Studio.WIDTH * ORDER_FACTOR) + 1, (int) (height * ORDER_FACTOR) + 1);
+    solid.forEach(i -> Skin.paint(all.get(i), i, ORDER_FACTOR, raster));
+    raster.forEachPixel((pixel, n, numbers, depth) -> {
+      for (int k = 0; k < n; k++) {
+        covered[numbers[k]] = true;
+      }
+      seen[numbers[n - 1]] = true;
+    });
+    List<Piece> kept = new ArrayList<>();
+    for (int i = 0; i < all.size(); i++) {
+      if (seen[i] || !covered[i]) {
+        kept.add(all.get(i));
+      }
+    }
+    return kept;
   }
 
   /** Ghosts come last, over what is inside them. */

@@ -10,6 +10,8 @@ import java.util.List;
 final class Sheet {
 
   private static final double END_ON = 0.02;
+  private static final double OVERLAP = 0.8;
+  private static final double GLEAM_RADIUS = 5;
 
   private final boolean shaded;
   private final StringBuilder out;
@@ -149,7 +151,7 @@ final class Sheet {
           if (begun != i) {
             sideRun(begun, i, forward);
           }
-          face(i, slopeNormal(i, i + step), open || begun != i ? "c" : "o");
+          face(i, slopeNormal(i, i + step), open || begun != i ? t.crease[i] ? "c" : "" : "o");
           open = true;
           begun = i + step;
         }
@@ -177,7 +179,14 @@ final class Sheet {
     private void sideRun(int a, int b, boolean forward) {
       int from = Math.min(a, b);
       int to = Math.max(a, b);
-      chain(from, to, from == 0 || forward, to == t.size - 1 || !forward);
+      boolean open = sweep.mouth().isPresent() && forward && t.lean[to] > END_ON;
+      if (open) {
+        to = lastSeenFromOutside(from, to);
+        if (to == from) {
+          return;
+        }
+      }
+      chain(from, to, from == 0 || forward, !open && (to == t.size - 1 || !forward));
       PathData creases = new PathData();
       for (int i = from + 1; i < to; i++) {
         if (t.crease[i]) {
@@ -185,6 +194,15 @@ final class Sheet {
         }
       }
       stroke(creases, "c");
+    }
+
+    /** Where a flare that opens toward the viewer turns its outside away. */
+    private int lastSeenFromOutside(int from, int to) {
+      int i = from;
+      while (i < to && (t.r[i + 1] - t.r[i]) * t.lean[i] < axisDistance(i, i + 1) * t.flat[i]) {
+        i++;
+      }
+      return i;
     }
 
     private boolean facesViewer(int far, int near) {
@@ -218,7 +236,9 @@ final class Sheet {
     private void face(int i, Vec normal, String line) {
       PathData ellipse = ellipse(i, t.r[i]);
       base(ellipse, Tones.of(normal));
-      stroke(ellipse, line);
+      if (!line.isEmpty()) {
+        stroke(ellipse, line);
+      }
     }
 
     private void end(int i, double bore) {
@@ -240,22 +260,23 @@ final class Sheet {
           window = Convex.clip(window, mouthEllipse(mouth, k));
         }
       }
+      List<double[]> first = window;
       for (int i = t.size - 1; i > piece.from() && !window.isEmpty(); i--) {
+        int tone = insideTone(i);
         List<double[]> deeper = Convex.clip(window, ellipsePoints(i - 1, t.r[i - 1]));
+        while (i - 1 > piece.from() && insideTone(i - 1) == tone && !deeper.isEmpty()) {
+          i--;
+          deeper = Convex.clip(deeper, ellipsePoints(i - 1, t.r[i - 1]));
+        }
         PathData ring = new PathData();
         append(ring, window);
         append(ring, deeper);
         silhouette.append(ring);
-        out.append("<path fill-rule=\"evenodd\" class=\"k").append(shaded ? insideTone(i) : Tones.COUNT - 1)
+        out.append("<path fill-rule=\"evenodd\" class=\"k").append(shaded ? tone : Tones.COUNT - 1)
             .append("\" d=\"").append(ring).append("\"/>");
         window = deeper;
       }
-      if (!window.isEmpty() && piece.from() == 0) {
-        out.append("<path class=\"vo\" d=\"").append(polygon(window)).append("\"/>");
-      }
-      if (atRim) {
-        stroke(ellipse(t.size - 1, t.r[t.size - 1]), "o");
-      }
+      stroke(polygon(first), atRim ? "o" : "c");
     }
 
     private List<double[]> mouthEllipse(List<Station> mouth, int k) {
@@ -317,17 +338,20 @@ final class Sheet {
       base(all, dark ? 0 : 0);
       if (shaded && !dark) {
         for (int tone : Tones.forRadius(widest)) {
-          double reach = Tones.reach(tone);
           boolean any = false;
           for (int i = 0; i < n; i++) {
             double b = t.bright[from + i];
-            low[i] = clamp(b - reach);
-            high[i] = clamp(b + reach);
+            double reach = Tones.reach(tone, t.power[from + i]);
+            low[i] = clamp(reach < 0 ? b : b - reach);
+            high[i] = clamp(reach < 0 ? b : b + reach);
             any |= high[i] - low[i] > 0.02;
           }
           if (any) {
             fill(band(from, low, high), tone);
           }
+        }
+        if (widest >= GLEAM_RADIUS) {
+          fill(gleam(from, low, high), 3);
         }
       }
       PathData lines = new PathData();
@@ -342,15 +366,37 @@ final class Sheet {
       stroke(lines, "o");
     }
 
+    /** Light thrown back onto the shadow side, close to the outline. */
+    private PathData gleam(int from, double[] low, double[] high) {
+      for (int i = 0; i < low.length; i++) {
+        double side = t.bright[from + i] > 0 ? -1 : 1;
+        double strength = Math.min(1, Math.abs(t.bright[from + i]) / 0.35) * t.power[from + i];
+        double a = side * Math.toRadians(68);
+        double b = side * Math.toRadians(68 + 11 * strength);
+        low[i] = Math.min(a, b);
+        high[i] = Math.max(a, b);
+      }
+      return band(from, low, high);
+    }
+
+    /** An outline along one side. Where it would run back against the tube it is hidden by the tube itself. */
     private void side(PathData d, int from, int to, int sign) {
-      for (int i = from; i <= to; i++) {
+      double lastX = t.px(from, sign, 0, t.r[from]);
+      double lastY = t.py(from, sign, 0, t.r[from]);
+      boolean down = false;
+      for (int i = from + 1; i <= to; i++) {
         double px = t.px(i, sign, 0, t.r[i]);
         double py = t.py(i, sign, 0, t.r[i]);
-        if (i == from) {
-          d.move(px, py);
-        } else {
+        boolean onward = (px - lastX) * (t.dx[i] + t.dx[i - 1]) + (py - lastY) * (t.dy[i] + t.dy[i - 1]) >= -1e-6;
+        if (onward && !down) {
+          d.move(lastX, lastY);
+        }
+        if (onward) {
           d.line(px, py);
         }
+        down = onward;
+        lastX = px;
+        lastY = py;
       }
     }
 
@@ -368,9 +414,11 @@ final class Sheet {
       return d.close();
     }
 
+    /** At a cut the piece goes on a little under its neighbour, so that no seam shows. */
     private void point(PathData d, int i, double angle, boolean move) {
-      double px = t.px(i, Math.sin(angle), Math.cos(angle), t.r[i]);
-      double py = t.py(i, Math.sin(angle), Math.cos(angle), t.r[i]);
+      double over = i == piece.from() && !startIsEnd ? -OVERLAP : i == piece.to() && !endIsEnd ? OVERLAP : 0;
+      double px = t.px(i, Math.sin(angle), Math.cos(angle), t.r[i]) + over * t.dx[i] * t.flat[i];
+      double py = t.py(i, Math.sin(angle), Math.cos(angle), t.r[i]) + over * t.dy[i] * t.flat[i];
       if (move) {
         d.move(px, py);
       } else {

@@ -64,23 +64,26 @@ public final class Studio {
   public Picture picture(PictureRequest request) {
     View view = require(request.view());
     Set<String> variants = variantsOf(view, request.variants());
-    String key = view.id() + variants;
-    Scene scene = scenes.computeIfAbsent(key, k -> Scene.of(view, instrument, glossary, variants));
+    Set<ConceptId> hidden = hiddenIn(request);
+    String key = view.id() + variants + hidden;
+    Scene scene = scenes.computeIfAbsent(key, k -> Scene.of(view, instrument, glossary, variants, hidden));
     Painting painting = paintings.computeIfAbsent(
         key + request.style(), k -> Painting.of(scene, request.style() == Style.METAL));
-    int[] numbers = numbers(scene.parts().size(), request);
-    ConceptId[] shapes = new ConceptId[numbers.length];
     Map<Integer, Mark> marks = marksOf(scene, request);
+    int[] numbers = numbers(painting, scene.parts().size(), request, marks);
+    Map<Integer, ConceptId> byNumber = new java.util.TreeMap<>();
     Map<Integer, Mark> marksByShape = new HashMap<>();
     for (int i = 0; i < numbers.length; i++) {
-      shapes[numbers[i]] = scene.parts().get(i);
-      marksByShape.put(numbers[i], marks.get(i));
+      if (numbers[i] >= 0) {
+        byNumber.put(numbers[i], scene.parts().get(i));
+        marksByShape.put(numbers[i], marks.get(i));
+      }
     }
+    List<ConceptId> shapes = List.copyOf(byNumber.values());
     Map<ConceptId, Visible> seen = sight(key, scene);
-    Labeller labeller =
-        new Labeller(request.labels(), glossary, scene.height(), List.of(shapes), seen, marksByShape);
+    Labeller labeller = new Labeller(request.labels(), glossary, scene.height(), shapes, seen, marksByShape);
     String svg = new SvgDocument(scene, painting, request, marks, numbers, labeller).write();
-    return new Picture(svg, WIDTH, scene.height(), List.of(shapes), seen, labeller.numbers());
+    return new Picture(svg, WIDTH, scene.height(), shapes, seen, labeller.numbers());
   }
 
   /**
@@ -90,8 +93,9 @@ public final class Studio {
   public Map<ConceptId, Visible> visible(String viewId, Set<String> chosen) {
     View view = require(viewId);
     Set<String> variants = variantsOf(view, chosen);
-    String key = view.id() + variants;
-    return sight(key, scenes.computeIfAbsent(key, k -> Scene.of(view, instrument, glossary, variants)));
+    String key = view.id() + variants + Set.of();
+    return sight(key, scenes.computeIfAbsent(
+        key, k -> Scene.of(view, instrument, glossary, variants, Set.of())));
   }
 
   /** The choice of variants that a view is drawn with, one of each axis, given what was asked for. */
@@ -111,6 +115,16 @@ public final class Studio {
       }
     }
     return Collections.unmodifiableSet(new TreeSet<>(byAxis.values()));
+  }
+
+  private static Set<ConceptId> hiddenIn(PictureRequest request) {
+    Set<ConceptId> hidden = new TreeSet<>();
+    request.marks().forEach((part, mark) -> {
+      if (mark instanceof Mark.Hidden) {
+        hidden.add(part);
+      }
+    });
+    return hidden;
   }
 
   private View require(String id) {
@@ -159,12 +173,21 @@ public final class Studio {
     return marks;
   }
 
-  private static int[] numbers(int parts, PictureRequest request) {
-    List<Integer> order = new ArrayList<>();
-    for (int i = 0; i < parts; i++) {
-      order.add(i);
+  /** The shape number of each part; -1 for parts that are not in the picture. */
+  private static int[] numbers(
+      Painting painting, int parts, PictureRequest request, Map<Integer, Mark> marks) {
+    List<Integer> drawn = new ArrayList<>();
+    for (int part = 0; part < parts; part++) {
+      if (painting.draws(part) && !(marks.get(part) instanceof Mark.Hidden)) {
+        drawn.add(part);
+      }
     }
-    request.quizSeed().ifPresent(seed -> Collections.shuffle(order, new Random(seed)));
-    return order.stream().mapToInt(Integer::intValue).toArray();
+    request.quizSeed().ifPresent(seed -> Collections.shuffle(drawn, new Random(seed)));
+    int[] numbers = new int[parts];
+    java.util.Arrays.fill(numbers, -1);
+    for (int n = 0; n < drawn.size(); n++) {
+      numbers[drawn.get(n)] = n;
+    }
+    return numbers;
   }
 }

@@ -85,9 +85,6 @@ final class SvgDocument {
 
   private void layer(Painting.Layer layer) {
     Mark mark = marks.get(layer.part());
-    if (mark instanceof Mark.Hidden) {
-      return;
-    }
     out.append("<g class=\"part m-").append(layer.material().key()).append(markClass(mark))
         .append("\" data-shape=\"").append(numbers[layer.part()]).append('"');
     if (scene.isGhost(layer.part())) {

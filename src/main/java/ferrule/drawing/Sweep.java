@@ -25,7 +25,8 @@ public record Sweep(
     Optional<List<Station>> mouth)
     implements Solid {
 
-  private static final double BEND_STEP = Math.toRadians(7.5);
+  private static final double BEND_ERROR = 0.04;
+  private static final double WIDEST_STEP = Math.toRadians(9);
   private static final double LONGEST_STRETCH = 26;
   private static final double CREASE_ANGLE = Math.toRadians(18);
 
@@ -66,15 +67,25 @@ public record Sweep(
     boolean closed = course.start().distance(course.end()) < 1e-6;
     double startBore = closed || wall == 0 ? 0 : stations.get(0).radius() - wall;
     double endBore = closed || wall == 0 ? 0 : stations.get(stations.size() - 1).radius() - wall;
-    return new Sweep(stations, false, startBore, endBore, closed, Optional.empty());
+    return new Sweep(stations, isCone(course, stations), startBore, endBore, closed, Optional.empty());
   }
 
   private static int parts(Course.Run run, double step) {
     if (run instanceof Course.Bend bend) {
-      double angle = bend.rise() == 0 ? BEND_STEP : 3 * BEND_STEP;
-      return Math.max(2, (int) Math.ceil(bend.angle() / angle));
+      return Math.max(2, (int) Math.ceil(bend.angle() / bendStep(bend)));
     }
     return Math.max(1, (int) Math.ceil(run.length() / step - 1e-9));
+  }
+
+  private static boolean isCone(Course course, List<Station> stations) {
+    return course.runs().size() == 1 && course.runs().get(0) instanceof Course.Straight
+        && stations.get(0).radius() != stations.get(stations.size() - 1).radius();
+  }
+
+  /** Fine enough that the chords of the middle line stay within a few hundredths of a mm of the circle. */
+  private static double bendStep(Course.Bend bend) {
+    double step = 2 * Math.acos(1 - BEND_ERROR / Math.max(1, bend.spoke().length()));
+    return Math.min(bend.rise() == 0 ? WIDEST_STEP : 2 * WIDEST_STEP, step);
   }
 
   /**

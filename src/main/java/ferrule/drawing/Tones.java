@@ -10,8 +10,8 @@ final class Tones {
   /** The number of tones, 0 the darkest. */
   static final int COUNT = 12;
 
-  /** For each tone from 1 on, the widest angle to the light in radians at which a surface still has it. */
-  private static final double[] REACH = new double[COUNT];
+  /** For each tone from 1 on, the least light that gives it: the cosine of the angle to a light of power 1. */
+  private static final double[] LEAST = new double[COUNT];
 
   private static final int[][] CHOICE = {
     {4, 8, 10}, {2, 4, 6, 8, 10}, {1, 3, 5, 7, 8, 9, 10, 11}, {1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11}
@@ -19,7 +19,7 @@ final class Tones {
 
   static {
     for (int i = 1; i < COUNT; i++) {
-      REACH[i] = Math.toRadians(100 * Math.pow(1 - (i - 0.2) / COUNT, 1.05) - 1);
+      LEAST[i] = Math.cos(Math.toRadians(100 * Math.pow(1 - (i - 0.2) / COUNT, 1.05) - 1));
     }
   }
 
@@ -27,19 +27,25 @@ final class Tones {
 
   /** The tones that a round body of this radius in px is shaded with, from dark to light. */
   static int[] forRadius(double px) {
-    return CHOICE[px < 1.6 ? 0 : px < 4 ? 1 : px < 9 ? 2 : 3];
+    return CHOICE[px < 2 ? 0 : px < 6 ? 1 : px < 24 ? 2 : 3];
   }
 
-  /** The widest angle to the light, in radians, at which a surface still has this tone or a lighter one. */
-  static double reach(int tone) {
-    return REACH[tone];
+  /**
+   * How far to each side of its brightest line a round body has this tone or a lighter one, in radians; negative if
+   * nowhere.
+   *
+   * @param power how much of the light falls square to the body's axis, more than 0 and at most 1
+   */
+  static double reach(int tone, double power) {
+    double cosine = LEAST[tone] / Math.max(power, 1e-6);
+    return cosine > 1 ? -1 : Math.acos(Math.max(-1, cosine));
   }
 
   /** The tone of a flat surface with this normal, on the picture. */
   static int of(Vec normal) {
-    double angle = Math.acos(Math.max(-1, Math.min(1, normal.dot(Tube.LIGHT))));
+    double light = normal.dot(Tube.LIGHT);
     int tone = 0;
-    while (tone + 1 < COUNT && REACH[tone + 1] >= angle) {
+    while (tone + 1 < COUNT && LEAST[tone + 1] <= light) {
       tone++;
     }
     return tone;

@@ -30,6 +30,8 @@ final class Tube {
   final double[] flat;
   /** The angle of the brightest line of the surface, in radians. */
   final double[] bright;
+  /** How much of the light falls square to the axis, so that it can show on the surface; from 0 to 1. */
+  final double[] power;
   final boolean[] crease;
 
   Tube(Sweep sweep, Projection projection) {
@@ -44,6 +46,7 @@ final class Tube {
     lean = new double[size];
     flat = new double[size];
     bright = new double[size];
+    power = new double[size];
     crease = new boolean[size];
     for (int i = 0; i < size; i++) {
       place(i, stations.get(i), projection);
@@ -97,6 +100,7 @@ final class Tube {
     double toSide = LIGHT.x() * -dy[i] + LIGHT.y() * dx[i];
     double toFront = -lean[i] * (LIGHT.x() * dx[i] + LIGHT.y() * dy[i]) + LIGHT.z() * flat[i];
     bright[i] = Math.atan2(toSide, toFront);
+    power[i] = Math.min(1, 0.3 + 1.0 * Math.hypot(toSide, toFront));
   }
 
   /** The x of the surface at a station and an angle. */
