@@ -4,6 +4,8 @@ import ferrule.bench.BenchPages;
 import ferrule.bench.BenchStore;
 import ferrule.bench.RecordPages;
 import ferrule.bench.RecordStore;
+import ferrule.drill.DrillPages;
+import ferrule.drill.DrillStore;
 import ferrule.people.PeopleStore;
 import ferrule.store.Database;
 import ferrule.web.Pages;
@@ -18,8 +20,10 @@ final class Installation implements AutoCloseable {
 
   private final Books books;
   private final Database database;
+  private final Clock clock;
   private final ZoneId zone;
   private final PeopleStore people;
+  private final DrillStore drills;
   private final BenchStore bench;
   private final RecordStore records;
 
@@ -32,8 +36,10 @@ final class Installation implements AutoCloseable {
   Installation(Books books, Database database, Clock clock, ZoneId zone) {
     this.books = books;
     this.database = database;
+    this.clock = clock;
     this.zone = zone;
     this.people = new PeopleStore(database, clock);
+    this.drills = new DrillStore(database);
     this.bench = new BenchStore(database, clock);
     this.records = new RecordStore(database, clock);
   }
@@ -57,6 +63,8 @@ final class Installation implements AutoCloseable {
 
   private List<Pages> pages() {
     return List.of(
+        new DrillPages(
+            people, drills, books.glossary(), books.reader(), books.studio(), books.edition(), clock, zone),
         new BenchPages(books.tasks(), bench, records, people, zone),
         new RecordPages(books.tasks(), bench, records, people, zone));
   }
