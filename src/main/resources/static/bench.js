@@ -20,6 +20,8 @@ function show(answer) {
   if (summary.textContent !== answer.summary) {
     summary.textContent = answer.summary;
   }
+  // what the page complained of when it was loaded is not how it stands now
+  document.querySelector(".problem[role=alert]")?.remove();
 }
 
 async function keep(turn) {

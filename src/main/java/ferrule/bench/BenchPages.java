@@ -143,12 +143,8 @@ public final class BenchPages implements Pages {
     Optional<Task> task = Visit.formText(ctx, "task").flatMap(this::task);
     Optional<String> tag = Visit.formText(ctx, "tag").filter(this::isOnBench);
     if (apprentice.isEmpty() || task.isEmpty() || tag.isEmpty()) {
-      List<String> missing = new ArrayList<>();
-      apprentice.ifPresentOrElse(a -> {}, () -> missing.add("an apprentice"));
-      task.ifPresentOrElse(t -> {}, () -> missing.add("a task"));
-      tag.ifPresentOrElse(t -> {}, () -> missing.add("the tag of an instrument"));
       ctx.status(422);
-      showStart(ctx, "Choose " + String.join(" and ", missing) + " too.");
+      showStart(ctx, "Choose the work, the apprentice and the instrument's tag. What you chose already is still marked.");
       return;
     }
     Draft draft = bench.open(
