@@ -1,0 +1,76 @@
+package ferrule.competency;
+
+import static ferrule.store.jooq.Tables.DRILL_ITEM;
+import static ferrule.store.jooq.Tables.DRILL_REGRADE;
+import static ferrule.store.jooq.Tables.DRILL_RESPONSE;
+import static ferrule.store.jooq.Tables.DRILL_SITTING;
+
+import ferrule.drill.ItemKind;
+import ferrule.glossary.ConceptId;
+import ferrule.store.Database;
+import java.time.Instant;
+import java.util.Collection;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.Map;
+import java.util.Set;
+import java.util.UUID;
+import org.jooq.Field;
+import org.jooq.impl.DSL;
+
+/** What the answers in drills say about names. */
+public final class NamingStore {
+
+  private final Database database;
+
+  /** A store over this database. */
+  public NamingStore(Database database) {
+    this.database = database;
+  }
+
+  /**
+   * The parts that each of these people named right when they were last asked for the name, up to and at an instant,
+   * with the rulings made by then. Right is what has full credit: the preferred term or another trade term.
+   */
+  public Map<UUID, Set<ConceptId>> namedRight(Collection<UUID> people, Instant upTo) {
+    // the latest ruling on an answer that had been made by then takes the place of its first credit
+    Field<Double> regraded =
+        DSL.field(
+            DSL.select(DRILL_REGRADE.CREDIT)
+                .from(DRILL_REGRADE)
+                .where(DRILL_REGRADE.RESPONSE_ID.eq(DRILL_RESPONSE.ID))
+                .and(DRILL_REGRADE.REGRADED_AT.le(upTo))
+                .orderBy(DRILL_REGRADE.ORDINAL.desc())
+                .limit(1));
+    Field<Integer> age =
+        DSL.rowNumber()
+            .over(
+                DSL.partitionBy(DRILL_SITTING.PERSON_ID, DRILL_ITEM.PART)
+                    .orderBy(DRILL_RESPONSE.ANSWERED_AT.desc(), DRILL_RESPONSE.ID.desc()))
+            .as("age");
+    var asked =
+        DSL.select(
+                DRILL_SITTING.PERSON_ID.as("person"),
+                DRILL_ITEM.PART.as("part"),
+                DSL.coalesce(regraded, DRILL_RESPONSE.CREDIT).as("credit"),
+                age)
+            .from(DRILL_RESPONSE)
+            .join(DRILL_ITEM)
+            .on(DRILL_ITEM.SITTING_ID.eq(DRILL_RESPONSE.SITTING_ID), DRILL_ITEM.POSITION.eq(DRILL_RESPONSE.POSITION))
+            .join(DRILL_SITTING)
+            .on(DRILL_SITTING.ID.eq(DRILL_RESPONSE.SITTING_ID))
+            .where(DRILL_SITTING.PERSON_ID.in(people))
+            .and(DRILL_ITEM.KIND.eq(ItemKind.NAME.word()))
+            .and(DRILL_RESPONSE.ANSWERED_AT.le(upTo))
+            .asTable("asked");
+    Map<UUID, Set<ConceptId>> right = new HashMap<>();
+    database
+        .dsl()
+        .select(asked.field("person", UUID.class), asked.field("part", String.class))
+        .from(asked)
+        .where(asked.field("age", Integer.class).eq(1))
+        .and(asked.field("credit", Double.class).ge(1.0))
+        .forEach(row -> right.computeIfAbsent(row.value1(), p -> new HashSet<>()).add(ConceptId.of(row.value2())));
+    return right;
+  }
+}

@@ -1,0 +1,118 @@
+package ferrule.competency;
+
+import ferrule.bench.Standing;
+import ferrule.bench.TaskId;
+import ferrule.glossary.ConceptId;
+import java.util.List;
+import java.util.stream.Collectors;
+
+/** A rule that says what proves a competency. */
+public sealed interface Requirement {
+
+  /** The rule in words, without a full stop, such as "Slide fitting signed off twice, on two instruments". */
+  String inWords();
+
+  /**
+   * Every one of these.
+   *
+   * @param parts at least one
+   */
+  record AllOf(List<Requirement> parts) implements Requirement {
+
+    /** Copies the list and checks that it is not empty. */
+    public AllOf {
+      parts = List.copyOf(parts);
+      if (parts.isEmpty()) {
+        throw new IllegalArgumentException("a rule of all has at least one part");
+      }
+    }
+
+    @Override
+    public String inWords() {
+      return joined(parts, "; and ");
+    }
+  }
+
+  /**
+   * At least so many of these.
+   *
+   * @param count from 1 to the number of parts
+   * @param parts at least one
+   */
+  record AtLeast(int count, List<Requirement> parts) implements Requirement {
+
+    /** Copies the list and checks that the count can be reached. */
+    public AtLeast {
+      parts = List.copyOf(parts);
+      if (count < 1 || count > parts.size()) {
+        throw new IllegalArgumentException(
+            "at least " + count + " of " + parts.size() + " cannot be asked; expected 1 to " + parts.size());
+      }
+    }
+
+    @Override
+    public String inWords() {
+      String how = count == 1 ? "either " : "at least " + Count.word(count) + " of: ";
+      return parts.size() == 1 ? parts.get(0).inWords() : how + joined(parts, "; or ");
+    }
+  }
+
+  /**
+   * A task signed off.
+   *
+   * @param task what is done
+   * @param title of the task
+   * @param standing the lowest that counts; never {@link Standing#NOT_YET}
+   * @param times how often, at least 1
+   * @param instruments on how many different instruments, at least 1
+   * @param instructors by how many different instructors, at least 1
+   */
+  record Signed(TaskId task, String title, Standing standing, int times, int instruments, int instructors)
+      implements Requirement {
+
+    /** Checks the counts. */
+    public Signed {
+      if (!standing.meets() || times < 1 || instruments < 1 || instructors < 1) {
+        throw new IllegalArgumentException("sign-offs of " + task + " are asked at least once, of sound work or better");
+      }
+    }
+
+    @Override
+    public String inWords() {
+      return "“" + title + "” signed off " + (standing == Standing.FINE ? "as fine " : "") + Count.times(times)
+          + (instruments > 1 ? ", on " + Count.word(instruments) + " instruments" : "")
+          + (instructors > 1 ? ", by " + Count.word(instructors) + " instructors" : "");
+    }
+  }
+
+  /**
+   * A share of an assembly's parts named right when they were last asked for.
+   *
+   * @param assembly the assembly
+   * @param term its preferred term
+   * @param percent the share, 1 to 100
+   */
+  record Names(ConceptId assembly, String term, int percent) implements Requirement {
+
+    /** Checks the share. */
+    public Names {
+      if (percent < 1 || percent > 100) {
+        throw new IllegalArgumentException("a share of names is 1 to 100 percent; given: " + percent);
+      }
+    }
+
+    /** How many of so many parts make up the share: the smallest whole number that does. */
+    int needed(int of) {
+      return (of * percent + 99) / 100;
+    }
+
+    @Override
+    public String inWords() {
+      return percent + " % of the parts of the " + term + " named right when last asked";
+    }
+  }
+
+  private static String joined(List<Requirement> parts, String by) {
+    return parts.stream().map(Requirement::inWords).collect(Collectors.joining(by));
+  }
+}
