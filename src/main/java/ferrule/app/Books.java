@@ -2,6 +2,8 @@ package ferrule.app;
 
 import ferrule.bench.TaskBook;
 import ferrule.bench.TaskReader;
+import ferrule.competency.Programme;
+import ferrule.competency.ProgrammeReader;
 import ferrule.curriculum.Curriculum;
 import ferrule.curriculum.Problems;
 import ferrule.drawing.Instrument;
@@ -11,6 +13,7 @@ import ferrule.glossary.Glossary;
 import ferrule.glossary.GlossaryReader;
 import ferrule.naming.TermReader;
 import java.util.List;
+import java.util.Optional;
 
 /**
  * All that a running Ferrule reads from its curriculum.
@@ -20,8 +23,10 @@ import java.util.List;
  * @param reader of typed names
  * @param studio draws the instrument
  * @param tasks of the bench
+ * @param programme what an apprentice must be able to do
  */
-record Books(String edition, Glossary glossary, TermReader reader, Studio studio, TaskBook tasks) {
+record Books(
+    String edition, Glossary glossary, TermReader reader, Studio studio, TaskBook tasks, Programme programme) {
 
   /**
    * Reads the curriculum, which must be without fault.
@@ -40,10 +45,12 @@ record Books(String edition, Glossary glossary, TermReader reader, Studio studio
     Instrument instrument =
         InstrumentReader.read(curriculum, name, glossary, problems).orElseThrow(() -> FaultyCurriculum.of(problems));
     TaskBook tasks = TaskReader.readBook(curriculum, problems);
+    Optional<Programme> programme = ProgrammeReader.read(curriculum, tasks, List.of(glossary), problems);
     if (!problems.isEmpty()) {
       throw FaultyCurriculum.of(problems);
     }
     return new Books(
-        curriculum.edition(), glossary, TermReader.of(glossary), Studio.of(instrument, glossary), tasks);
+        curriculum.edition(), glossary, TermReader.of(glossary), Studio.of(instrument, glossary), tasks,
+        programme.orElseThrow());
   }
 }

@@ -1,6 +1,7 @@
 package ferrule.app;
 
 import ferrule.bench.TaskReader;
+import ferrule.competency.ProgrammeReader;
 import ferrule.curriculum.Curriculum;
 import ferrule.curriculum.Problem;
 import ferrule.curriculum.Problems;
@@ -14,6 +15,7 @@ import ferrule.procedure.ProcedureReader;
 import ferrule.procedure.ToolCribReader;
 import java.io.PrintWriter;
 import java.io.UncheckedIOException;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
@@ -93,11 +95,14 @@ public final class CheckCommand implements Callable<Integer> {
       return ExitCode.SOFTWARE;
     }
     Problems problems = new Problems();
+    List<Glossary> glossaries = new ArrayList<>();
     for (String instrument : instruments) {
       Optional<Glossary> glossary = GlossaryReader.read(curriculum, instrument, problems);
       FILE_KINDS.forEach(kind -> kind.check(curriculum, instrument, glossary, problems));
       glossary.ifPresent(read -> out.println(summary(read)));
+      glossary.ifPresent(glossaries::add);
     }
+    checkProgramme(curriculum, glossaries, problems);
     List<Problem> found = problems.all();
     found.forEach(out::println);
     out.println(switch (found.size()) {
@@ -106,6 +111,18 @@ public final class CheckCommand implements Callable<Integer> {
       default -> found.size() + " problems";
     });
     return found.isEmpty() ? ExitCode.OK : ExitCode.SOFTWARE;
+  }
+
+  private static void checkProgramme(Curriculum curriculum, List<Glossary> glossaries, Problems problems) {
+    if (curriculum.text("programme.yaml").isEmpty()) {
+      return; // a curriculum without one can still be drilled
+    }
+    if (problems.isEmpty()) {
+      ProgrammeReader.read(curriculum, TaskReader.readBook(curriculum, problems), glossaries, problems);
+    } else {
+      // what it names may be missing only because its own file is faulty; the programme's form is checked all the same
+      curriculum.read("programme.yaml", "programme", problems);
+    }
   }
 
   private static String summary(Glossary glossary) {

@@ -4,9 +4,16 @@ import ferrule.bench.BenchPages;
 import ferrule.bench.BenchStore;
 import ferrule.bench.RecordPages;
 import ferrule.bench.RecordStore;
+import ferrule.competency.Competencies;
+import ferrule.competency.CompetencyPages;
+import ferrule.competency.NameScope;
+import ferrule.competency.NamingStore;
 import ferrule.drill.DrillPages;
 import ferrule.drill.DrillStore;
+import ferrule.glossary.Concept;
+import ferrule.glossary.ConceptId;
 import ferrule.people.PeopleStore;
+import ferrule.report.ReportPages;
 import ferrule.store.Database;
 import ferrule.web.Pages;
 import ferrule.web.WebConfig;
@@ -14,6 +21,8 @@ import ferrule.web.WebServer;
 import java.time.Clock;
 import java.time.ZoneId;
 import java.util.List;
+import java.util.Set;
+import java.util.stream.Collectors;
 
 /** Everything of one running Ferrule, put together: the curriculum, the stores over one database, and the pages. */
 final class Installation implements AutoCloseable {
@@ -61,12 +70,27 @@ final class Installation implements AutoCloseable {
     return WebServer.start(config, people, pages());
   }
 
+  /** The log of signed records. */
+  RecordStore records() {
+    return records;
+  }
+
+  /** The programme, evaluated over what is recorded here. */
+  Competencies competencies() {
+    Set<ConceptId> drawn =
+        books.glossary().nameable().stream().filter(Concept::drawn).map(Concept::id).collect(Collectors.toSet());
+    return new Competencies(
+        books.programme(), records, new NamingStore(database), new NameScope(List.of(books.glossary()), drawn));
+  }
+
   private List<Pages> pages() {
     return List.of(
         new DrillPages(
             people, drills, books.glossary(), books.reader(), books.studio(), books.edition(), clock, zone),
         new BenchPages(books.tasks(), bench, records, people, zone),
-        new RecordPages(books.tasks(), bench, records, people, zone));
+        new RecordPages(books.tasks(), bench, records, people, zone),
+        new CompetencyPages(competencies(), people, clock, zone),
+        new ReportPages(competencies(), people, clock, zone));
   }
 
   @Override
