@@ -6,6 +6,9 @@
  * finger or keyboard. The whole drawing is one stop for the Tab key: arrow keys go to the neighbouring part, Home, End,
  * Page Up and Page Down go through the parts in reading order, Enter or Space chooses.
  *
+ * Beside the drawing there may be an <svg class="narrow-labels"> with a group of labels and a view box: they take the place
+ * of the drawing's own labels in windows too narrow for those.
+ *
  * Attributes: choose, quiz (parts are only ever called "part 7 of 42"), names (the id of a list of elements with
  * data-shape, whose text names the parts and whose links a choice follows), into (the id of an input that takes the
  * number of the chosen shape), disabled, label.
@@ -18,6 +21,8 @@ const TARGET = 24;
 const LARGEST = 8;
 const STEP = 1.5;
 const DRAG = 5;
+/** Narrower windows have no room for terms beside a drawing; see Labelling.TERMS_FROM. */
+const NARROW = '(max-width: 65.99rem)';
 const SVG = 'http://www.w3.org/2000/svg';
 const ARROWS = { ArrowRight: [1, 0], ArrowLeft: [-1, 0], ArrowDown: [0, 1], ArrowUp: [0, -1] };
 const SIGNS = {
@@ -61,7 +66,7 @@ class PartDrawing extends HTMLElement {
   static observedAttributes = ['disabled'];
 
   connectedCallback() {
-    this.svg ??= this.querySelector('svg');
+    this.svg ??= this.querySelector('svg:not(.narrow-labels)');
     if (!this.svg || this.pane) {
       return;
     }
@@ -88,9 +93,12 @@ class PartDrawing extends HTMLElement {
     this.pane = element('div', 'drawing-pane');
     this.svg.replaceWith(this.pane);
     this.pane.append(this.svg);
+    this.takeLabels();
     this.over = svgElement('g', { class: 'drawing-over', 'aria-hidden': 'true', 'pointer-events': 'none' });
     this.svg.append(this.over);
-    this.caption = element('p', 'drawing-caption');
+    this.caption = element('p', 'drawing-caption is-title');
+    this.title_ = this.getAttribute('label') ?? '';
+    this.caption.textContent = this.title_;
     this.caption.setAttribute('aria-hidden', 'true');
     this.tools = element('div', 'drawing-tools');
     this.smaller = this.tool('−', 'Smaller', () => this.zoom(1 / STEP));
@@ -115,6 +123,28 @@ class PartDrawing extends HTMLElement {
     // a drawing that is not shown yet, as on another width of window, is measured when it is
     this.sizes = new ResizeObserver(() => this.resized());
     this.sizes.observe(this.pane);
+  }
+
+  takeLabels() {
+    const narrow = this.querySelector('svg.narrow-labels');
+    if (!narrow) {
+      return;
+    }
+    narrow.remove();
+    this.labels = [narrow, this.svg].map((svg) => ({
+      viewBox: svg.getAttribute('viewBox'), group: svg.querySelector('.labels'),
+    }));
+    const query = matchMedia(NARROW);
+    query.addEventListener('change', () => this.layLabels(query.matches));
+    this.layLabels(query.matches);
+  }
+
+  layLabels(isNarrow) {
+    const [chosen, other] = isNarrow ? this.labels : [...this.labels].reverse();
+    other.group.remove();
+    this.svg.insertBefore(chosen.group, this.over ?? null);
+    this.svg.setAttribute('viewBox', chosen.viewBox);
+    this.drawOver();
   }
 
   tool(text, title, act) {
@@ -455,7 +485,8 @@ class PartDrawing extends HTMLElement {
     this.setClass(this.pointed, 'is-pointed', false);
     this.pointed = shape;
     this.setClass(shape, 'is-pointed', true);
-    this.caption.textContent = shape === null ? '' : this.byShape?.get(shape)?.name ?? '';
+    this.caption.textContent = this.byShape?.get(shape)?.name ?? this.title_;
+    this.caption.classList.toggle('is-title', shape === null);
     this.dispatchEvent(new CustomEvent('point', { detail: { shape }, bubbles: true }));
   }
 
@@ -551,7 +582,7 @@ class PartDrawing extends HTMLElement {
   // ---- the ring and the signs, which keep their size on the screen
 
   drawOver() {
-    this.over.replaceChildren();
+    this.over?.replaceChildren();
     if (!this.parts) {
       return;
     }

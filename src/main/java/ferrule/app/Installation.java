@@ -1,5 +1,6 @@
 package ferrule.app;
 
+import ferrule.atlas.AtlasPages;
 import ferrule.bench.BenchPages;
 import ferrule.bench.BenchStore;
 import ferrule.bench.RecordPages;
@@ -87,6 +88,7 @@ final class Installation implements AutoCloseable {
     return List.of(
         new DrillPages(
             people, drills, books.glossary(), books.reader(), books.studio(), books.edition(), clock, zone),
+        new AtlasPages(books.glossary(), books.reader(), books.studio(), books.edition(), part -> List.of()),
         new BenchPages(books.tasks(), bench, records, people, zone),
         new RecordPages(books.tasks(), bench, records, people, zone),
         new CompetencyPages(competencies(), people, clock, zone),

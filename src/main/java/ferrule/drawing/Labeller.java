@@ -10,6 +10,7 @@ import ferrule.glossary.Glossary;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 
@@ -75,9 +76,13 @@ final class Labeller {
     return labelling;
   }
 
-  /** The rectangle that holds the picture and its labels; the picture's own if it has none. */
-  Optional<Box> sheet() {
-    return labelling.map(Labelling::sheet);
+  /** The part of the plane, as an SVG view box, that holds a drawing and its labels. */
+  String viewBox(Box drawing) {
+    Box sheet = labelling.map(Labelling::sheet).map(drawing::with).orElse(drawing);
+    return String.format(
+        Locale.ROOT,
+        "%.0f %.0f %.0f %.0f",
+        Math.floor(sheet.x()), Math.floor(sheet.y()), Math.ceil(sheet.width()) + 1, Math.ceil(sheet.height()) + 1);
   }
 
   /** The labels as SVG; an empty text if there are none. */

@@ -112,7 +112,8 @@ final class Palette {
       rampRule(css, ".fd.metal .part.v" + step, "value-" + step, VALUE[step]);
     }
     // on a dark page what is dimmed goes toward the dark, not toward white
-    css.append("@media (prefers-color-scheme:dark){.fd{--ferrule-dim-ink:").append(DARK_PAGE_INK).append("}\n");
+    css.append("@media (prefers-color-scheme:dark){.fd{--ferrule-dim-ink:").append(DARK_PAGE_INK)
+        .append(";--ferrule-dim-void:").append(DIM_ON_DARK[0]).append("}\n");
     rampRule(css, ".fd.metal .part.dim", "dim", DIM_ON_DARK);
     return css.append("}\n").toString();
   }
@@ -123,6 +124,7 @@ final class Palette {
         .append(".fd .o{stroke-width:9}\n.fd.line .o{stroke-width:11}\n.fd .c{stroke-width:5;stroke-opacity:.7}\n")
         .append(".fd .tr{stroke:currentColor;stroke-width:10;stroke-dasharray:60 26;stroke-opacity:.75}\n")
         .append(".fd .vo{fill:var(--ferrule-void,").append(VOID).append(")}\n")
+        .append(".fd .dim .vo{fill:var(--ferrule-dim-void,").append(DIM[1]).append(")}\n")
         .append(".fd.line .k11{fill:var(--ferrule-paper,").append(PAPER).append(")}\n")
         .append(".fd.line .lit .o{stroke-width:30}\n")
         .append(".fd.metal .lit .o{stroke:var(--ferrule-lit-ink,#061a45);stroke-width:26}\n")

@@ -1,5 +1,6 @@
 package ferrule.drawing;
 
+import ferrule.drawing.label.Box;
 import ferrule.glossary.Concept;
 import ferrule.glossary.ConceptId;
 import ferrule.glossary.Glossary;
@@ -62,6 +63,34 @@ public final class Studio {
    * @throws IllegalArgumentException if there is no such view
    */
   public Picture picture(PictureRequest request) {
+    Draft draft = draft(request);
+    String svg =
+        new SvgDocument(draft.scene, draft.painting, request, draft.marks, draft.numbers, draft.labeller).write();
+    return new Picture(svg, WIDTH, draft.scene.height(), draft.shapes, draft.seen, draft.labeller.numbers());
+  }
+
+  /**
+   * The labels of a picture alone, to be laid on a picture that was asked for with other labels.
+   *
+   * @throws IllegalArgumentException if there is no such view
+   */
+  public LabelLayer labels(PictureRequest request) {
+    Draft draft = draft(request);
+    Box drawing = new Box(0, 0, WIDTH, draft.scene.height());
+    return new LabelLayer(draft.labeller.viewBox(drawing), draft.labeller.svg(), draft.labeller.numbers());
+  }
+
+  /** A picture before it is written. */
+  private record Draft(
+      Scene scene,
+      Painting painting,
+      int[] numbers,
+      List<ConceptId> shapes,
+      Map<Integer, Mark> marks,
+      Map<ConceptId, Visible> seen,
+      Labeller labeller) {}
+
+  private Draft draft(PictureRequest request) {
     View view = require(request.view());
     Set<String> variants = variantsOf(view, request.variants());
     Set<ConceptId> hidden = hiddenIn(request);
@@ -82,8 +111,7 @@ public final class Studio {
     List<ConceptId> shapes = List.copyOf(byNumber.values());
     Map<ConceptId, Visible> seen = sight(key, scene);
     Labeller labeller = new Labeller(request.labels(), glossary, scene.height(), shapes, seen, marksByShape);
-    String svg = new SvgDocument(scene, painting, request, marks, numbers, labeller).write();
-    return new Picture(svg, WIDTH, scene.height(), shapes, seen, labeller.numbers());
+    return new Draft(scene, painting, numbers, shapes, marks, seen, labeller);
   }
 
   /**

@@ -56,11 +56,7 @@ final class SvgDocument {
   }
 
   private String viewBox(Set<Integer> steps) {
-    Box drawing = new Box(0, 0, Studio.WIDTH, scene.height() + (steps.isEmpty() ? 0 : LEGEND_HEIGHT));
-    Box sheet = labeller.sheet().map(drawing::with).orElse(drawing);
-    return String.format(
-        Locale.ROOT, "%.0f %.0f %.0f %.0f",
-        Math.floor(sheet.x()), Math.floor(sheet.y()), Math.ceil(sheet.width()) + 1, Math.ceil(sheet.height()) + 1);
+    return labeller.viewBox(new Box(0, 0, Studio.WIDTH, scene.height() + (steps.isEmpty() ? 0 : LEGEND_HEIGHT)));
   }
 
   private String look() {
@@ -161,7 +157,7 @@ final class SvgDocument {
         .replace(" class=\"o\"", ink + (lit ? 26 : request.style() == Style.LINE ? 11 : 9) + faint + "\"")
         .replace(" class=\"c\"", ink + "5\" stroke-opacity=\"" + (faint.isEmpty() ? ".7" : ".35") + "\"")
         .replace(" class=\"tr\"", ink + "10\" stroke-dasharray=\"60 26\" stroke-opacity=\".75\"")
-        .replace(" class=\"vo\"", " fill=\"" + palette.dark() + "\"");
+        .replace(" class=\"vo\"", " fill=\"" + (mark instanceof Mark.Dimmed ? palette.dimmed(2) : palette.dark()) + "\"");
     for (int k = 0; k < Tones.COUNT; k++) {
       result = result.replace(" class=\"k" + k + "\"", " fill=\"" + colour(material, mark, k) + "\"");
     }

@@ -22,7 +22,8 @@ public final class LabelSvg {
    */
   public static String of(Labelling labelling, List<Integer> shapes) {
     StringBuilder svg = new StringBuilder();
-    svg.append("<g class=\"labels ").append(labelling.kind().name().toLowerCase(Locale.ROOT)).append("\" font-family=\"").append(FACE).append("\" font-size=\"")
+    // hidden from those who listen: the parts themselves are named to them
+    svg.append("<g aria-hidden=\"true\" class=\"labels ").append(labelling.kind().name().toLowerCase(Locale.ROOT)).append("\" font-family=\"").append(FACE).append("\" font-size=\"")
         .append(number(labelling.fontSize())).append("\" fill=\"#241d16\">");
     // all leaders before all texts, so that no line runs over words
     labelling.labels().forEach(label -> appendLeader(svg, labelling, label));
@@ -62,8 +63,7 @@ public final class LabelSvg {
     for (int i = 0; i < lines.size(); i++) {
       double y = box.y() + i * labelling.lineHeight() + ASCENT * labelling.fontSize();
       svg.append("<tspan x=\"").append(number(x)).append("\" y=\"").append(number(y)).append("\">")
-          // a space at the end of a line that is not the last keeps the words apart for those who listen or copy
-          .append(escaped(lines.get(i))).append(i < lines.size() - 1 ? " " : "").append("</tspan>");
+          .append(escaped(lines.get(i))).append("</tspan>");
     }
     svg.append("</text>");
   }

@@ -1,6 +1,7 @@
 package ferrule.drawing.label;
 
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.Comparator;
 import java.util.EnumSet;
 import java.util.List;
@@ -11,8 +12,9 @@ import java.util.stream.IntStream;
 /**
  * The labels of one picture, each with its place and leader, and the sheet that holds the picture and the labels.
  *
- * <p>Terms stand in a column on the left and one on the right; numbers stand on all four sides, counted clockwise from
- * the upper left corner, so that a list beside the picture is followed with the finger. If a side has no room for its
+ * <p>Terms stand in a column on the left and one on the right; numbers stand on all four sides, counted round the
+ * picture from the upper left corner, clockwise or, if there are more below than above, the other way, so that a list
+ * beside the picture is followed with the finger. If a side has no room for its
  * labels, the frame grows above and below the picture until all fit. The size of the text follows from the width at
  * which the sheet is shown: it is never less than {@value #SMALLEST_TEXT} CSS pixels there.
  *
@@ -47,7 +49,10 @@ public record Labelling(Kind kind, Box picture, Box sheet, double fontSize, List
   private static final double LANDING = 0.7;
   private static final double BEFORE_TEXT = 0.3;
 
-  private static final int MOST_LINES = 4;
+  /** A line more is worth this share of the sheet. */
+  private static final double LOSS_BY_BREAK = 0.08;
+
+  private static final int MOST_LINES = 3;
   /** The least share of the sheet's width that the drawing keeps. */
   private static final double LEAST_DRAWING = 0.25;
 
@@ -87,7 +92,7 @@ public record Labelling(Kind kind, Box picture, Box sheet, double fontSize, List
     return IntStream.rangeClosed(1, MOST_LINES)
         .mapToObj(lines -> Setting.ofTerms(picture, sites, lines))
         .flatMap(Optional::stream)
-        .min(Comparator.comparingDouble(Setting::fullSheetArea))
+        .min(Comparator.comparingDouble(Setting::loss))
         .orElseThrow(() -> new IllegalArgumentException("a term is too long to stand beside a picture: " + sites))
         .place(sites.stream().map(Site::at).toList());
   }
@@ -155,8 +160,10 @@ public record Labelling(Kind kind, Box picture, Box sheet, double fontSize, List
       return (columnEm + BETWEEN_LABELS) * em;
     }
 
-    double fullSheetArea() {
-      return (frame.width() + 2 * (columnEm + LANDING + BEFORE_TEXT) * em) * frame.height();
+    /** How much is lost by setting the labels so: the area of the sheet, and the calm of a term in one line. */
+    double loss() {
+      double area = (frame.width() + 2 * (columnEm + LANDING + BEFORE_TEXT) * em) * frame.height();
+      return area * (1 + LOSS_BY_BREAK * (lines - 1));
     }
 
     Labelling place(List<Point> points) {
@@ -173,8 +180,16 @@ public record Labelling(Kind kind, Box picture, Box sheet, double fontSize, List
 
     private static List<List<String>> numbered(List<Leader> leaders, List<Port> clockwise) {
       List<Port> taken =
-          clockwise.stream().filter(port -> leaders.stream().anyMatch(l -> l.port().equals(port))).toList();
+          new ArrayList<>(
+              clockwise.stream().filter(port -> leaders.stream().anyMatch(l -> l.port().equals(port))).toList());
+      if (on(Side.BOTTOM, taken) > on(Side.TOP, taken)) {
+        Collections.reverse(taken);
+      }
       return leaders.stream().map(l -> List.of(String.valueOf(taken.indexOf(l.port()) + 1))).toList();
+    }
+
+    private static long on(Side side, List<Port> ports) {
+      return ports.stream().filter(port -> port.side() == side).count();
     }
 
     private Box boxFor(List<String> text, Port port) {

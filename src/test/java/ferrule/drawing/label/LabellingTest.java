@@ -53,6 +53,13 @@ class LabellingTest {
   }
 
   @Test
+  void numbersThatAllStandBelowReadFromTheLeft() {
+    List<Point> sites = List.of(new Point(300, 355), new Point(500, 350), new Point(700, 355));
+    List<Labelling.Label> labels = Labelling.ofNumbers(PICTURE, sites).labels();
+    assertEquals(List.of("1", "2", "3"), labels.stream().map(label -> label.lines().get(0)).toList());
+  }
+
+  @Test
   void thePictureStaysAsItIsWhereThereIsRoomAndGrowsWhereThereIsNot() {
     assertEquals(PICTURE.height(), Labelling.ofTerms(PICTURE, sites(8, 1)).sheet().height());
     Labelling crowded = Labelling.ofTerms(PICTURE, sites(70, 1));

@@ -1,0 +1,104 @@
+package ferrule.atlas;
+
+import ferrule.drawing.Studio;
+import ferrule.drawing.View;
+import ferrule.drawing.Visible;
+import ferrule.glossary.Concept;
+import ferrule.glossary.ConceptId;
+import ferrule.glossary.Glossary;
+import ferrule.glossary.Level;
+import ferrule.glossary.Variant;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+
+/**
+ * Chooses the views in which a part, an assembly or all parts of a kind are shown, the most telling one first.
+ *
+ * <p>The views that were made for an assembly come before all others. After them, and for a part, views are ranked by
+ * the area that is seen of it, times the share of it that is not hidden.
+ */
+public final class Plates {
+
+  /** The least visible area, in square px at the usual width, for a view to count as showing a part. */
+  static final double LEAST_AREA = 60;
+
+  private final Studio studio;
+  private final Glossary glossary;
+
+  /** Chooses among the views of a studio. */
+  public Plates(Studio studio, Glossary glossary) {
+    this.studio = studio;
+    this.glossary = glossary;
+  }
+
+  /**
+   * One variant of each axis: those chosen, and of an axis without a choice the first; but always such that the concept
+   * occurs.
+   *
+   * @param chosen ids of variants; ids that there are not are passed over
+   */
+  public Set<String> variantsFor(Concept concept, Collection<String> chosen) {
+    Map<String, String> byAxis = new LinkedHashMap<>();
+    for (Variant v : glossary.variants()) {
+      byAxis.putIfAbsent(v.axis(), v.id());
+      if (chosen.contains(v.id())) {
+        byAxis.put(v.axis(), v.id());
+      }
+    }
+    for (Variant v : glossary.variants()) {
+      boolean excluded = !glossary.occursIn(concept.id(), Set.of(byAxis.get(v.axis())));
+      if (excluded && concept.variants().contains(v.id())) {
+        byAxis.put(v.axis(), v.id());
+      }
+    }
+    return new LinkedHashSet<>(byAxis.values());
+  }
+
+  /** The views that show a concept or something of it, the most telling first; empty if none does. */
+  public List<View> showing(Concept concept, Set<String> variants) {
+    Set<ConceptId> pieces = shapesOf(concept);
+    Map<String, Double> clear = new LinkedHashMap<>();
+    List<View> found = new ArrayList<>();
+    for (View view : studio.views()) {
+      Map<ConceptId, Visible> visible = studio.visible(view.id(), variants);
+      List<Visible> seen = pieces.stream().filter(visible::containsKey).map(visible::get).toList();
+      // what stands half behind other parts tells less than its area says
+      clear.put(view.id(), seen.stream().mapToDouble(v -> v.areaPx() * v.fraction()).sum());
+      if (seen.stream().mapToDouble(Visible::areaPx).sum() >= LEAST_AREA) {
+        found.add(view);
+      }
+    }
+    boolean isWhole = concept.partOf().isEmpty() && concept.level() == Level.ASSEMBLY;
+    Comparator<View> madeForItFirst = Comparator.comparing(view -> !isMadeFor(view, concept, isWhole));
+    Comparator<View> clearestFirst = Comparator.comparingDouble(view -> -clear.get(view.id()));
+    // the views of an assembly stay in the order in which they were written
+    Comparator<View> order =
+        madeForItFirst.thenComparing(
+            (a, b) -> isMadeFor(a, concept, isWhole) && isMadeFor(b, concept, isWhole) ? 0 : clearestFirst.compare(a, b));
+    return found.stream().sorted(order).toList();
+  }
+
+  private static boolean isMadeFor(View view, Concept concept, boolean isWhole) {
+    return isWhole ? view.assembly().isEmpty() : view.assembly().filter(concept.id()::equals).isPresent();
+  }
+
+  /** What can stand for a concept in a drawing: itself, what belongs to it, and for a kind all parts of the kind. */
+  public Set<ConceptId> shapesOf(Concept concept) {
+    Set<ConceptId> shapes = new LinkedHashSet<>();
+    if (concept.level() == Level.KIND) {
+      glossary.nameable().stream()
+          .filter(c -> glossary.kindsOf(c.id()).contains(concept))
+          .forEach(c -> shapes.addAll(shapesOf(c)));
+      return shapes;
+    }
+    shapes.add(concept.id());
+    glossary.allWithin(concept.id()).forEach(c -> shapes.add(c.id()));
+    return shapes;
+  }
+}
