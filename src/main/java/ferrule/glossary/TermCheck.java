@@ -5,6 +5,7 @@ import ferrule.curriculum.Problems;
 import ferrule.curriculum.SoundPart;
 import ferrule.curriculum.YamlNode;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
@@ -17,6 +18,9 @@ import java.util.Set;
  * no sense to tell them apart, a label in two roles.
  */
 final class TermCheck {
+
+  private static final Comparator<PlacedTerm> STRONGEST_FIRST =
+      Comparator.comparing((PlacedTerm t) -> t.term().role()).thenComparing(PlacedTerm::at);
 
   private final YamlNode root;
   private final boolean whole;
@@ -33,7 +37,7 @@ final class TermCheck {
   void run() {
     checkRoles();
     checkPreferred();
-    checkOthers();
+    checkShared();
     checkSenses();
   }
 
@@ -60,26 +64,40 @@ final class TermCheck {
     }
   }
 
-  /** Every other term that is also a good term of another concept has to say in which sense it is meant. */
-  private void checkOthers() {
-    Map<String, List<PlacedTerm>> good = new LinkedHashMap<>();
+  /** Where concepts share a word, each of them but one that prefers it has to say in which sense it is meant. */
+  private void checkShared() {
+    Map<String, List<PlacedTerm>> byWord = new LinkedHashMap<>();
     for (PlacedTerm term : terms) {
-      if (term.term().role() == TermRole.PREFERRED || term.term().role() == TermRole.ALTERNATIVE) {
-        good.computeIfAbsent(term.folded(), k -> new ArrayList<>()).add(term);
-      }
+      byWord.computeIfAbsent(term.folded(), k -> new ArrayList<>()).add(term);
     }
-    for (PlacedTerm term : terms) {
-      if (term.term().role() != TermRole.PREFERRED && term.term().sense().isEmpty()) {
-        good.getOrDefault(term.folded(), List.of()).stream()
-            .filter(other -> !other.concept().equals(term.concept()))
-            .findFirst()
-            .ifPresent(other -> reportShared(term, other));
-      }
+    byWord.values().forEach(this::checkSharing);
+  }
+
+  private void checkSharing(List<PlacedTerm> sameWord) {
+    List<PlacedTerm> sharing = sameWord.stream().sorted(STRONGEST_FIRST).toList();
+    PlacedTerm strongest = sharing.get(0);
+    if (strongest.term().role() == TermRole.MISSPELLING) {
+      return; // a slip that leads to two words is told apart by the rest of the phrase, if at all
+    }
+    List<PlacedTerm> others = sharing.stream().filter(t -> !t.concept().equals(strongest.concept())).toList();
+    others.stream().filter(TermCheck::lacksSense).forEach(term -> reportShared(term, strongest));
+    if (lacksSense(strongest)) {
+      others.stream().filter(t -> t.term().sense().isPresent()).findFirst()
+          .ifPresent(other -> reportShared(strongest, other));
     }
   }
 
+  private static boolean lacksSense(PlacedTerm term) {
+    return term.term().role() != TermRole.PREFERRED && term.term().sense().isEmpty();
+  }
+
   private void reportShared(PlacedTerm term, PlacedTerm other) {
-    String role = other.term().role() == TermRole.PREFERRED ? "the preferred" : "an alternative";
+    String role = switch (other.term().role()) {
+      case PREFERRED -> "the preferred";
+      case ALTERNATIVE -> "an alternative";
+      case COLLOQUIAL -> "a colloquial";
+      case MISSPELLING -> "a misspelt";
+    };
     problems.add(term.at(), "'" + term.term().text() + "' is also " + role + " term of " + other.concept()
         + " at line " + other.at().line() + "; expected a sense that tells the two apart");
   }

@@ -184,6 +184,12 @@ class GlossaryReaderTest {
   void anAlternativeThatTwoPartsShareNeedsASense() throws IOException {
     String shared = problemAfter("term: plug\n", "term: plug\n    hidden: [{term: skin, as: colloquial}]\n");
     assertTrue(shared.contains("'skin' is also an alternative term of membrane"), shared);
+    String colloquial = problemAfter("[skin]", "[skin, mouth]");
+    assertTrue(colloquial.contains("'mouth' is also an alternative term of membrane"), colloquial);
+    String later = problemAfter("[skin]", "[skin, cap]");
+    assertTrue(later.contains("'cap' is also an alternative term of ring"), later);
+    String earlier = problemAfter("[hole]", "[hole, cap]");
+    assertTrue(earlier.startsWith("20:25: 'cap' is also an alternative term of ring"), earlier);
   }
 
   @Test
