@@ -20,7 +20,6 @@ function point(svg, form) {
   const shapes = gather(svg);
   const order = [...shapes.keys()].sort((a, b) => readingOrder(shapes.get(a), shapes.get(b)));
   const confirm = form.querySelector("[data-confirm]");
-  let chosen = null;
 
   svg.setAttribute("role", "group");
   svg.setAttribute("aria-label", "The drawing: " + order.length + " parts");
@@ -63,11 +62,10 @@ function point(svg, form) {
 
   function choose(number) {
     shapes.forEach((shape, n) => {
-      shape.groups.forEach((g) => g.classList.toggle("chosen", n === number));
+      shape.groups.forEach((g) => g.classList.toggle("lit", n === number));
       shape.stop.setAttribute("aria-pressed", String(n === number));
       shape.stop.setAttribute("tabindex", n === number ? "0" : "-1");
     });
-    chosen = number;
     form.elements.shape.value = number;
     confirm.disabled = false;
   }

@@ -90,7 +90,7 @@ final class ClassPages {
         a.id(),
         a.title(),
         cohort.title(),
-        calendar.due(a.dueOn()),
+        calendar.day(a.dueOn()),
         calendar.isPast(a.dueOn()),
         done.size(),
         begun.size(),

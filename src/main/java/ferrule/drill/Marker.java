@@ -78,7 +78,7 @@ final class Marker {
           RIGHT, 1, "That is the " + names.term(at) + ", which belongs to the " + asked + ".", Optional.empty());
     }
     return new Outcome(
-        OTHER_PART, 0, "That is the " + names.term(at) + ". The " + asked + " is lit.", Optional.of(at));
+        OTHER_PART, 0, "That is the " + names.term(at) + ", not the " + asked + ".", Optional.of(at));
   }
 
   /**

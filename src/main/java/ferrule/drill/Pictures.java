@@ -1,6 +1,7 @@
 package ferrule.drill;
 
 import ferrule.drawing.Labels;
+import ferrule.drawing.Mark;
 import ferrule.drawing.Picture;
 import ferrule.drawing.PictureRequest;
 import ferrule.drawing.Studio;
@@ -11,7 +12,6 @@ import ferrule.glossary.ConceptId;
 import ferrule.glossary.Glossary;
 import ferrule.glossary.Variant;
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -25,8 +25,8 @@ import java.util.stream.Collectors;
  * The drawings of a drill: which one shows a part best, and what is lit on it.
  *
  * <p>A part is asked for on the whole instrument where its shape is comfortably large there, because only the whole tells
- * a third slide from a second; else on its own assembly, else wherever it is largest. A part whose shape is nowhere as
- * large as {@value #SMALLEST} px² is not asked for.
+ * a third slide from a second; else on its own assembly, else where it is about as large as it gets. A part whose shape
+ * is nowhere as large as {@value #SMALLEST} px² and seen to a share of {@value #LEAST_SHARE} is not asked for.
  */
 final class Pictures {
 
@@ -35,6 +35,9 @@ final class Pictures {
 
   /** From this area on a part is found without effort. */
   static final double COMFORTABLE = 900;
+
+  /** The smallest share of a part's outline that must be seen: less is a sliver that could be anything. */
+  static final double LEAST_SHARE = 0.3;
 
   private final Studio studio;
   private final Glossary glossary;
@@ -94,7 +97,7 @@ final class Pictures {
       Map<ConceptId, Visible> visible = studio.visible(view.id(), variants);
       for (ConceptId part : wanted) {
         Visible v = visible.get(part);
-        if (v != null && v.areaPx() >= SMALLEST) {
+        if (v != null && v.areaPx() >= SMALLEST && v.fraction() >= LEAST_SHARE) {
           Showing s = new Showing(part, names.home(part).orElseThrow(), view.id(), variants, v.areaPx());
           found.computeIfAbsent(part, p -> new ArrayList<>()).add(s);
         }
@@ -103,14 +106,15 @@ final class Pictures {
     return found;
   }
 
+  // views come in the order of the file, the usual ones first: a strange angle is taken only for what it shows better
   private Showing best(List<Showing> all) {
-    Optional<Showing> onTheWhole =
-        all.stream().filter(s -> view(s.view()).assembly().isEmpty() && s.area() >= COMFORTABLE).findFirst();
-    Optional<Showing> onItsOwn =
-        all.stream().filter(s -> view(s.view()).assembly().equals(Optional.of(s.home()))).findFirst();
-    return onTheWhole
-        .or(() -> onItsOwn)
-        .orElseGet(() -> all.stream().max(Comparator.comparingDouble(Showing::area)).orElseThrow());
+    double most = all.stream().mapToDouble(Showing::area).max().orElseThrow();
+    return all.stream()
+        .filter(s -> view(s.view()).assembly().isEmpty() && s.area() >= COMFORTABLE)
+        .findFirst()
+        .or(() -> all.stream().filter(s -> view(s.view()).assembly().equals(Optional.of(s.home()))).findFirst())
+        .or(() -> all.stream().filter(s -> s.area() >= most / 2).findFirst())
+        .orElseThrow();
   }
 
   private View view(String id) {
@@ -160,9 +164,26 @@ final class Pictures {
     return number >= 0 && number < shapes.size() ? Optional.of(shapes.get(number)) : Optional.empty();
   }
 
-  /** The drawing that explains: the part is lit. */
-  Picture explaining(Item item) {
-    return studio.picture(request(item).lit(item.key()));
+  /** The drawing that explains: the part is lit; a part that it was taken for keeps its metal, and the rest is pale. */
+  Picture explaining(Item item, Optional<ConceptId> takenFor) {
+    PictureRequest request = request(item).lit(item.key());
+    if (isSeen(item, takenFor)) {
+      for (ConceptId other : asking(item, false).shapes()) {
+        if (!belongs(other, item.key()) && !belongs(other, takenFor.orElseThrow())) {
+          request = request.mark(other, Mark.DIMMED);
+        }
+      }
+    }
+    return studio.picture(request);
+  }
+
+  /** Whether the drawing of an item shows this part. */
+  boolean isSeen(Item item, Optional<ConceptId> part) {
+    return part.filter(p -> sight(item).seen().contains(p)).isPresent();
+  }
+
+  private boolean belongs(ConceptId part, ConceptId whole) {
+    return part.equals(whole) || glossary.wholesOf(part).stream().anyMatch(w -> w.id().equals(whole));
   }
 
   private static PictureRequest request(Item item) {

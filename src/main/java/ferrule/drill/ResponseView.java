@@ -61,7 +61,7 @@ record ResponseView(
       case "right", "right-synonym" -> "Right";
       case "right-colloquial" -> "Everyday name";
       case "too-vague" -> "Too vague";
-      case "wrong-qualifier" -> "One word off";
+      case "wrong-qualifier" -> "Nearly";
       case "other-part" -> "Another part";
       case Marker.NO_ANSWER -> "Passed";
       default -> outcome.isRight() ? "Right" : "Not understood";

@@ -154,9 +154,11 @@ final class SittingPages {
   private void showFeedback(Context ctx, Sitting sitting, Response response) {
     Item item = response.item();
     Map<String, Object> model = frame(sitting, item);
-    model.put("svg", pictures.explaining(item).svg());
+    Optional<ConceptId> takenFor = response.now().takenFor();
+    model.put("svg", pictures.explaining(item, takenFor).svg());
+    model.put("takenFor", takenFor.filter(p -> pictures.isSeen(item, takenFor)).map(names::term).orElse(""));
     model.put("response", ResponseView.of(response, names));
-    model.put("points", ResponseView.points(response.now().credit()));
+    model.put("term", names.term(item.key()));
     model.put("definition", names.definition(item.key()));
     model.put("home", names.home(item.key()).map(names::term).orElse(""));
     model.put("last", drills.next(sitting).isEmpty());
