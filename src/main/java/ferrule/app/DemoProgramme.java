@@ -55,9 +55,11 @@ final class DemoProgramme {
     Cohort second = new Cohort(id("second year"), "Second year", edition, SECOND_YEAR_STARTS, SECOND_YEAR_ENDS);
     enrol(people, first, FIRST_YEAR, Optional.of("Jory Tamm"));
     enrol(people, second, SECOND_YEAR, Optional.empty());
+    List<Person> firstYear = people.membersEver(first.id());
+    List<Person> secondYear = people.membersEver(second.id());
+    new DemoDrills(installation.database(), installation.books(), isolde).fill(first, firstYear, second, secondYear);
     new DemoBench(installation.database(), installation.books().tasks(), List.of(isolde, tobias))
-        .fill(
-            people.membersEver(first.id()), first.startsOn(), people.membersEver(second.id()), second.startsOn());
+        .fill(firstYear, first.startsOn(), secondYear, second.startsOn());
   }
 
   private static void enrol(PeopleStore people, Cohort cohort, List<String> names, Optional<String> leaver) {

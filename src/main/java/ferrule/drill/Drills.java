@@ -1,6 +1,9 @@
 package ferrule.drill;
 
+import ferrule.drawing.Studio;
 import ferrule.glossary.ConceptId;
+import ferrule.glossary.Glossary;
+import ferrule.naming.TermReader;
 import ferrule.people.Person;
 import java.time.Clock;
 import java.util.List;
@@ -11,7 +14,7 @@ import java.util.function.LongSupplier;
 import java.util.stream.Collectors;
 
 /** Starting a drill and answering it: the rules of a sitting, over the store. */
-final class Drills {
+public final class Drills {
 
   private final DrillStore store;
   private final Pictures pictures;
@@ -19,6 +22,23 @@ final class Drills {
   private final String edition;
   private final Clock clock;
   private final LongSupplier seeds;
+
+  /**
+   * Drills on the parts of an instrument, for those who take them elsewhere than on the pages.
+   *
+   * @param edition the edition of the curriculum that glossary and drawing come from
+   * @param seeds gives each sitting its seed
+   */
+  public static Drills of(
+      DrillStore store,
+      Glossary glossary,
+      TermReader reader,
+      Studio studio,
+      String edition,
+      Clock clock,
+      LongSupplier seeds) {
+    return new Drills(store, new Pictures(studio, glossary), new Marker(glossary, reader), edition, clock, seeds);
+  }
 
   /**
    * Drills over this store.
@@ -41,7 +61,7 @@ final class Drills {
    *
    * @return empty if the assignment was withdrawn or no drawing shows any of its parts any more
    */
-  Optional<Sitting> start(Person apprentice, Assignment assignment) {
+  public Optional<Sitting> start(Person apprentice, Assignment assignment) {
     return open(apprentice, Optional.of(assignment.id()), assignment.title(), assignment.plan());
   }
 
@@ -79,7 +99,7 @@ final class Drills {
   }
 
   /** Judges and keeps an answer; where the item is answered already, the first answer is returned and nothing kept. */
-  Response answer(Sitting sitting, Item item, Answer answer) {
+  public Response answer(Sitting sitting, Item item, Answer answer) {
     return store
         .response(sitting.id(), item.position())
         .orElseGet(

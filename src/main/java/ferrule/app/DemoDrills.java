@@ -1,0 +1,163 @@
+package ferrule.app;
+
+import ferrule.drill.Answer;
+import ferrule.drill.Assignment;
+import ferrule.drill.DrillStore;
+import ferrule.drill.Drills;
+import ferrule.drill.Item;
+import ferrule.drill.ItemKind;
+import ferrule.drill.Plan;
+import ferrule.drill.Sitting;
+import ferrule.glossary.Concept;
+import ferrule.glossary.ConceptId;
+import ferrule.glossary.Glossary;
+import ferrule.glossary.TermRole;
+import ferrule.people.Cohort;
+import ferrule.people.Person;
+import ferrule.store.Database;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.LocalTime;
+import java.time.ZoneOffset;
+import java.util.EnumSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Random;
+import java.util.Set;
+import java.util.stream.Stream;
+
+/**
+ * The drills of the invented demo programme: set over two terms and taken by apprentices of differing skill, who mix up
+ * look-alikes, spell freely, leave qualifiers out, and now and then say what no glossary has.
+ */
+final class DemoDrills {
+
+  private static final long SEED = 20260908;
+  private static final LocalTime EVENING = LocalTime.of(19, 15);
+
+  private final Random random = new Random(SEED);
+  private final DemoClock clock = new DemoClock(Instant.EPOCH);
+  private final Glossary glossary;
+  private final DrillStore store;
+  private final Drills drills;
+  private final Person instructor;
+
+  DemoDrills(Database database, Books books, Person instructor) {
+    this.glossary = books.glossary();
+    this.store = new DrillStore(database);
+    this.drills =
+        Drills.of(store, glossary, books.reader(), books.studio(), books.edition(), clock, random::nextLong);
+    this.instructor = instructor;
+  }
+
+  /** Sets the drills of both cohorts and takes most of them; one of the first year's is still to be taken by most. */
+  void fill(Cohort firstYear, List<Person> first, Cohort secondYear, List<Person> second) {
+    Set<ItemKind> naming = EnumSet.of(ItemKind.NAME);
+    Set<ItemKind> both = EnumSet.allOf(ItemKind.class);
+    take(
+        set(secondYear, "All the slides", LocalDate.of(2026, 4, 16), naming, 40,
+            "main-slide-assembly", "first-slide-assembly", "second-slide-assembly", "third-slide-assembly"),
+        second, 0.9);
+    take(
+        set(secondYear, "A piston, from button to spring", LocalDate.of(2026, 6, 4), naming, 20, "first-piston-assembly"),
+        second, 0.85);
+    take(
+        set(secondYear, "Water keys", LocalDate.of(2026, 10, 15), naming, 20,
+            "main-slide-water-key", "third-slide-water-key"),
+        second, 0.92);
+    take(
+        set(firstYear, "The main tuning slide", LocalDate.of(2026, 10, 22), both, 10, "main-slide-assembly"), first, 0.75);
+    take(
+        set(firstYear, "Third slide: upper or lower?", LocalDate.of(2026, 12, 3), both, 12, "third-slide-assembly"),
+        first.subList(8, first.size()), 0.7);
+  }
+
+  private Assignment set(
+      Cohort cohort, String title, LocalDate due, Set<ItemKind> kinds, int length, String... assemblies) {
+    List<ConceptId> scope = Stream.of(assemblies).map(ConceptId::of).toList();
+    Instant setAt = due.minusWeeks(2).atTime(EVENING).toInstant(ZoneOffset.UTC);
+    Assignment assignment =
+        new Assignment(
+            DemoProgramme.id(cohort.title() + title), cohort.id(), instructor.id(), title,
+            Plan.ofAssemblies(scope, kinds, length, true), due, setAt, Optional.empty());
+    store.add(assignment);
+    return assignment;
+  }
+
+  private void take(Assignment assignment, List<Person> apprentices, double skill) {
+    for (int who = 0; who < apprentices.size(); who++) {
+      Person apprentice = apprentices.get(who);
+      LocalDate day = assignment.dueOn().minusDays(3 + who % 9);
+      boolean there = apprentice.leftOn().filter(day::isAfter).isEmpty();
+      if (there && who % 7 != 5) {
+        clock.set(day.atTime(EVENING).plusMinutes(who).toInstant(ZoneOffset.UTC));
+        double own = Math.min(0.98, skill + 0.08 * (who % 3) - 0.08);
+        drills.start(apprentice, assignment).ifPresent(sitting -> answerAll(sitting, own));
+      }
+    }
+  }
+
+  private void answerAll(Sitting sitting, double skill) {
+    for (Item item : sitting.items()) {
+      clock.set(clock.instant().plusSeconds(8 + random.nextInt(20)));
+      boolean knows = random.nextDouble() < skill;
+      drills.answer(sitting, item, item.kind() == ItemKind.NAME ? named(item.key(), knows) : pointed(item.key(), knows));
+    }
+  }
+
+  private Answer pointed(ConceptId part, boolean knows) {
+    return new Answer.Pointed(knows ? Optional.of(part) : lookAlike(part).map(Concept::id));
+  }
+
+  private Answer named(ConceptId part, boolean knows) {
+    return new Answer.Typed(knows ? rightly(glossary.get(part)) : wrongly(part));
+  }
+
+  private String rightly(Concept part) {
+    List<String> others =
+        Stream.of(TermRole.ALTERNATIVE, TermRole.COLLOQUIAL).flatMap(r -> part.termsIn(r).stream()).toList();
+    double how = random.nextDouble();
+    if (how < 0.2 && !others.isEmpty()) {
+      return others.get(random.nextInt(others.size()));
+    }
+    return how < 0.3 ? withASlip(part.term()) : part.term();
+  }
+
+  /** Two letters swapped in the middle of the longest word: "uppre" for "upper". */
+  private static String withASlip(String term) {
+    String longest = Stream.of(term.split(" ")).max((a, b) -> a.length() - b.length()).orElseThrow();
+    if (longest.length() < 6) {
+      return term;
+    }
+    int at = longest.length() / 2;
+    String slipped = longest.substring(0, at) + longest.charAt(at + 1) + longest.charAt(at) + longest.substring(at + 2);
+    return term.replace(longest, slipped);
+  }
+
+  private String wrongly(ConceptId part) {
+    double how = random.nextDouble();
+    if (how < 0.15) {
+      return "";
+    }
+    if (how < 0.22) {
+      return "slide elbow";
+    }
+    String term = glossary.get(part).term();
+    if (how < 0.45 && term.contains(" ")) {
+      return term.substring(term.indexOf(' ') + 1);
+    }
+    return lookAlike(part).map(Concept::term).orElse("");
+  }
+
+  /** Another part of the same kind and, if there is one, of the same assembly. */
+  private Optional<Concept> lookAlike(ConceptId part) {
+    Concept asked = glossary.get(part);
+    List<Concept> alike =
+        glossary.nameable().stream()
+            .filter(c -> !c.id().equals(part) && asked.broader().isPresent() && c.broader().equals(asked.broader()))
+            .toList();
+    List<Concept> near = alike.stream().filter(c -> c.partOf().equals(asked.partOf())).toList();
+    List<Concept> from = near.isEmpty() ? alike : near;
+    return from.isEmpty() ? Optional.empty() : Optional.of(from.get(random.nextInt(from.size())));
+  }
+}
