@@ -53,7 +53,7 @@ final class Marker {
   }
 
   private Outcome noAnswer(Item item) {
-    return new Outcome(NO_ANSWER, 0, "You passed. It is the " + names.term(item.key()) + ".", Optional.empty());
+    return new Outcome(NO_ANSWER, 0, "You gave no answer. It is the " + names.term(item.key()) + ".", Optional.empty());
   }
 
   private Outcome named(ConceptId key, String typed, Set<ConceptId> shown, boolean colloquial) {

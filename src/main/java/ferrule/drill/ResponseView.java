@@ -63,7 +63,7 @@ record ResponseView(
       case "too-vague" -> "Too vague";
       case "wrong-qualifier" -> "Nearly";
       case "other-part" -> "Another part";
-      case Marker.NO_ANSWER -> "Passed";
+      case Marker.NO_ANSWER -> "No answer";
       default -> outcome.isRight() ? "Right" : "Not understood";
     };
   }
