@@ -61,10 +61,7 @@ final class DemoDrills {
     take(
         set(secondYear, "A piston, from button to spring", LocalDate.of(2026, 6, 4), naming, 20, "first-piston-assembly"),
         second, 0.85);
-    take(
-        set(secondYear, "Water keys", LocalDate.of(2026, 10, 15), naming, 20,
-            "main-slide-water-key", "third-slide-water-key"),
-        second, 0.92);
+    take(set(secondYear, "Water keys", LocalDate.of(2026, 10, 15), waterKeys(naming)), second, 0.92);
     take(
         set(firstYear, "The main tuning slide", LocalDate.of(2026, 10, 22), both, 10, "main-slide-assembly"), first, 0.75);
     take(
@@ -72,14 +69,27 @@ final class DemoDrills {
         first.subList(8, first.size()), 0.7);
   }
 
+  private Plan waterKeys(Set<ItemKind> kinds) {
+    List<ConceptId> parts =
+        Stream.of("main-slide-water-key", "third-slide-water-key")
+            .flatMap(key -> glossary.allWithin(ConceptId.of(key)).stream())
+            .map(Concept::id)
+            .toList();
+    return Plan.ofParts(parts, kinds, true);
+  }
+
   private Assignment set(
       Cohort cohort, String title, LocalDate due, Set<ItemKind> kinds, int length, String... assemblies) {
     List<ConceptId> scope = Stream.of(assemblies).map(ConceptId::of).toList();
+    return set(cohort, title, due, Plan.ofAssemblies(scope, kinds, length, true));
+  }
+
+  private Assignment set(Cohort cohort, String title, LocalDate due, Plan plan) {
     Instant setAt = due.minusWeeks(2).atTime(EVENING).toInstant(ZoneOffset.UTC);
     Assignment assignment =
         new Assignment(
             DemoProgramme.id(cohort.title() + title), cohort.id(), instructor.id(), title,
-            Plan.ofAssemblies(scope, kinds, length, true), due, setAt, Optional.empty());
+            plan, due, setAt, Optional.empty());
     store.add(assignment);
     return assignment;
   }
