@@ -1,0 +1,66 @@
+package ferrule.drill.known;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.Locale;
+import java.util.function.DoubleUnaryOperator;
+import org.junit.jupiter.api.Test;
+
+/**
+ * The forgetting curve of the model against H. Ebbinghaus, Memory (1885; English 1913): savings after 20 minutes to 31
+ * days, replicated by J. Murre and J. Dros, PLoS ONE 10(7), e0120644, 2015. Savings are not recall, but they are the one
+ * published curve over our range of times, and the question is the shape: quick at first and ever slower.
+ */
+class ForgettingTest {
+
+  private static final double[] MINUTES = {20, 64, 526, 1440, 2880, 8640, 44640};
+  private static final double[] SAVED = {58.2, 44.2, 35.8, 33.7, 27.8, 25.4, 21.1};
+  /** What Ebbinghaus calculated by his own formula. */
+  private static final double[] CALCULATED = {57.0, 46.7, 34.5, 30.4, 28.1, 24.9, 21.2};
+
+  @Test
+  void theFormulaOfEbbinghausGivesHisOwnColumn() {
+    for (int i = 0; i < MINUTES.length; i++) {
+      assertEquals(CALCULATED[i], ebbinghaus(MINUTES[i]), 0.1);
+    }
+  }
+
+  private static double ebbinghaus(double minutes) {
+    return 100 * 1.84 / (Math.pow(Math.log10(minutes), 1.25) + 1.84);
+  }
+
+  @Test
+  void theModelForgetsAsEbbinghausDid() {
+    double best = Double.MAX_VALUE;
+    for (double mean = -10; mean <= 4; mean += 0.1) {
+      for (double deviation = 0.5; deviation <= 15; deviation += 0.1) {
+        Belief hold = Belief.of(mean, deviation);
+        best = Math.min(best, misfit(m -> 100 * NormalRule.mean(hold, x -> KnownModel.logistic(x - Math.log(m / 1440)))));
+      }
+    }
+    double halving = Double.MAX_VALUE;
+    for (double start = 20; start <= 100; start += 1) {
+      for (double logHalf = 0; logHalf <= 14; logHalf += 0.05) {
+        double half = Math.exp(logHalf);
+        double from = start;
+        halving = Math.min(halving, misfit(m -> from * Halving.named(m, half)));
+      }
+    }
+    String figures =
+        String.format(
+            Locale.ROOT,
+            "root mean square misfit in points of savings: this model %.2f, exponential %.2f, Ebbinghaus's formula %.2f",
+            best, halving, misfit(ForgettingTest::ebbinghaus));
+    System.out.println(figures);
+    assertTrue(best < 3 && best < halving / 3, figures);
+  }
+
+  private static double misfit(DoubleUnaryOperator curve) {
+    double sum = 0;
+    for (int i = 0; i < MINUTES.length; i++) {
+      sum += Math.pow(curve.applyAsDouble(MINUTES[i]) - SAVED[i], 2);
+    }
+    return Math.sqrt(sum / MINUTES.length);
+  }
+}
