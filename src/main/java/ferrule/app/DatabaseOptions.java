@@ -2,6 +2,7 @@ package ferrule.app;
 
 import ferrule.store.Database;
 import ferrule.store.DatabaseUrl;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
 import picocli.CommandLine.Option;
@@ -28,6 +29,25 @@ final class DatabaseOptions {
   Database open(String name) {
     DatabaseUrl where = given(url).map(DatabaseUrl::parse).orElseGet(() -> DatabaseUrl.h2File(data, name));
     return Database.open(where, given(System.getenv("FERRULE_DB_USER")), given(System.getenv("FERRULE_DB_PASSWORD")));
+  }
+
+  /**
+   * Opens a database that is there already: a wrong folder must not look like an empty record.
+   *
+   * @throws IllegalStateException if there is none or it cannot be opened; the message says what to do
+   */
+  Database openExisting(String name) {
+    Path file = data.resolve(name + ".mv.db");
+    if (given(url).isEmpty() && !Files.exists(file)) {
+      throw new IllegalStateException("there is no database at " + file + "; name its folder with --data");
+    }
+    try {
+      return open(name);
+    } catch (RuntimeException e) {
+      throw new IllegalStateException(
+          "the database cannot be opened: " + e.getMessage()
+              + ". An embedded one is open to one program at a time: stop the server first", e);
+    }
   }
 
   private static Optional<String> given(String text) {

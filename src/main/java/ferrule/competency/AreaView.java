@@ -14,7 +14,7 @@ record AreaView(String title, List<CompetencyView> competencies) {
   /**
    * A competency.
    *
-   * @param state {@code good} for complete, {@code open} for begun, {@code bad} for not begun
+   * @param state the state as {@link VerdictWords} names it
    */
   record CompetencyView(
       String id,
@@ -41,18 +41,10 @@ record AreaView(String title, List<CompetencyView> competencies) {
   private static CompetencyView view(Competency c, Verdict v, DateTimeFormatter day) {
     String proof = c.requires().inWords();
     return new CompetencyView(
-        c.id(), c.title(), c.says(), state(v), word(v), v.sentence(),
+        c.id(), c.title(), c.says(), VerdictWords.state(v), VerdictWords.word(v), v.sentence(),
         Character.toUpperCase(proof.charAt(0)) + proof.substring(1) + ".",
         v.works().stream().map(w -> work(w, day)).toList(),
-        v.names().entrySet().stream().map(AreaView::named).toList());
-  }
-
-  static String state(Verdict verdict) {
-    return verdict.isMet() ? "good" : verdict.isBegun() ? "open" : "bad";
-  }
-
-  static String word(Verdict verdict) {
-    return verdict.isMet() ? "complete" : verdict.isBegun() ? "begun" : "not begun";
+        v.names().entrySet().stream().filter(n -> n.getValue().right() > 0).map(AreaView::named).toList());
   }
 
   private static WorkView work(SignedWork w, DateTimeFormatter day) {

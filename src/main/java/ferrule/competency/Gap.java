@@ -10,6 +10,9 @@ public sealed interface Gap {
   /** What is missing, without a full stop, in words that an apprentice understands. */
   String inWords();
 
+  /** The same in the fewest words, for a table: what it is about, then what is missing. */
+  String brief();
+
   /**
    * Sign-offs of a task.
    *
@@ -48,6 +51,12 @@ public sealed interface Gap {
       String count = Count.word(more) + (have > 0 ? " more" : "") + (more == 1 ? " sign-off" : " sign-offs");
       return count + " of “" + title + "”" + (standing == Standing.FINE ? " as fine" : "")
           + on() + by();
+    }
+
+    @Override
+    public String brief() {
+      return title + ": " + more + (have > 0 ? " more" : "") + (standing == Standing.FINE ? " as fine" : "") + on()
+          + by();
     }
 
     private String on() {
@@ -105,8 +114,14 @@ public sealed interface Gap {
     @Override
     public String inWords() {
       int more = needed - right;
-      return "the right names of " + Count.word(more) + (right > 0 ? " more" : "") + (more == 1 ? " part" : " parts")
-          + " of the " + term + " (" + right + " of " + of + " by now, " + needed + " needed)";
+      return more + (right > 0 ? " more" : "") + (more == 1 ? " name" : " names") + " of the parts of the " + term
+          + " (" + right + " of " + of + " right by now, " + needed + " needed)";
+    }
+
+    @Override
+    public String brief() {
+      int more = needed - right;
+      return term + ": " + more + (right > 0 ? " more" : "") + (more == 1 ? " name" : " names");
     }
   }
 }

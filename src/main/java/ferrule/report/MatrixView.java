@@ -1,7 +1,9 @@
 package ferrule.report;
 
 import ferrule.competency.Competency;
+import ferrule.competency.Gap;
 import ferrule.competency.Verdict;
+import ferrule.competency.VerdictWords;
 import java.util.List;
 import java.util.UUID;
 
@@ -19,11 +21,11 @@ final class MatrixView {
   /**
    * An apprentice and a competency.
    *
-   * @param state {@code good} for complete, {@code open} for begun, {@code bad} for not begun
+   * @param state the sort of tag
    * @param word the state in a word
-   * @param missing what is missing, in words; empty if it is complete
+   * @param missing what is missing, briefly; empty if it is complete
    */
-  record Cell(String competency, String title, String state, String word, String missing) {}
+  record Cell(String competency, String title, String state, String word, List<String> missing) {}
 
   static List<Column> columns(CohortReport report) {
     return report.programme().competencies().stream()
@@ -42,10 +44,7 @@ final class MatrixView {
   }
 
   private static Cell cell(Competency c, Verdict v) {
-    String state = v.isMet() ? "good" : v.isBegun() ? "open" : "bad";
-    String word = v.isMet() ? "complete" : v.isBegun() ? "begun" : "not begun";
-    // the heading of the column says whose task it is
-    String missing = v.isMet() ? "" : v.sentence().replaceFirst("^Missing: ", "");
-    return new Cell(c.id(), c.title(), state, word, missing);
+    return new Cell(
+        c.id(), c.title(), VerdictWords.state(v), VerdictWords.word(v), v.missing().stream().map(Gap::brief).toList());
   }
 }

@@ -4,7 +4,9 @@ import ferrule.bench.SignedWork;
 import ferrule.competency.Area;
 import ferrule.competency.Competency;
 import ferrule.competency.Verdict;
+import ferrule.competency.VerdictWords;
 import java.io.IOException;
+import java.util.Locale;
 import java.util.stream.Collectors;
 import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVPrinter;
@@ -31,6 +33,12 @@ public final class ReportCsv {
 
   private ReportCsv() {}
 
+  /** A name for the report's file, such as {@code second-year-2026-11-25.csv}. */
+  public static String fileName(CohortReport report) {
+    String title = report.cohort().title().toLowerCase(Locale.ROOT).replaceAll("[^\\p{L}\\p{N}]+", "-");
+    return title + "-" + report.asOf().day() + ".csv";
+  }
+
   /** Writes a report. */
   public static void write(CohortReport report, Appendable out) throws IOException {
     CSVPrinter printer = new CSVPrinter(out, FORMAT);
@@ -48,7 +56,6 @@ public final class ReportCsv {
       CSVPrinter printer, CohortReport report, CohortReport.Row row, Area area, Competency competency)
       throws IOException {
     Verdict verdict = row.progress().of(competency.id());
-    String state = verdict.isMet() ? "complete" : verdict.isBegun() ? "begun" : "not begun";
     printer.printRecord(
         safe(report.cohort().title()),
         report.asOf().day(),
@@ -57,7 +64,7 @@ public final class ReportCsv {
         row.apprentice().leftOn().map(Object::toString).orElse(""),
         safe(area.title()),
         safe(competency.title()),
-        state,
+        VerdictWords.word(verdict),
         verdict.isMet() ? "" : safe(verdict.sentence()),
         verdict.works().size(),
         verdict.works().stream().map(SignedWork::number).map(Object::toString).collect(Collectors.joining(" ")));

@@ -16,12 +16,12 @@ import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
 import java.io.IOException;
 import java.io.UncheckedIOException;
+import java.net.URLEncoder;
 import java.nio.charset.StandardCharsets;
 import java.time.Clock;
 import java.time.ZoneId;
 import java.util.HashMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.UUID;
 
@@ -121,9 +121,9 @@ public final class ReportPages implements Pages {
     } catch (IOException e) {
       throw new UncheckedIOException("writing to memory does not fail", e);
     }
-    String name = report.cohort().title().toLowerCase(Locale.ROOT).replaceAll("[^a-z0-9]+", "-")
-        + "-" + report.asOf().day() + ".csv";
-    ctx.header("Content-Disposition", "attachment; filename=\"" + name + "\"");
+    // RFC 6266: the encoded form carries letters beyond ASCII
+    String name = URLEncoder.encode(ReportCsv.fileName(report), StandardCharsets.UTF_8);
+    ctx.header("Content-Disposition", "attachment; filename*=UTF-8''" + name);
     ctx.contentType("text/csv; charset=utf-8");
     ctx.result(csv.toString().getBytes(StandardCharsets.UTF_8));
   }

@@ -71,7 +71,7 @@ class EvaluationTest {
         "Complete.", verdict(signed(1, 1, 1), List.of(work(TASKS.get(0), Standing.SOUND, "T-01", 1))).sentence());
     Requirement.Names names = new Requirement.Names(ASSEMBLIES.get(0), "bell", 80);
     assertEquals(
-        "Missing: the right names of two more parts of the bell (2 of 5 by now, 4 needed).",
+        "Missing: 2 more names of the parts of the bell (2 of 5 right by now, 4 needed).",
         Evaluation.of(names, new Evidence(List.of(), a -> new PartsNamed(2, PARTS))).sentence());
   }
 

@@ -1,0 +1,140 @@
+package ferrule.app;
+
+import ferrule.bench.LogFile;
+import ferrule.bench.RecordStore;
+import ferrule.bench.TreeHead;
+import ferrule.competency.AsOf;
+import ferrule.people.Cohort;
+import ferrule.people.PeopleStore;
+import ferrule.people.Person;
+import ferrule.people.Role;
+import ferrule.report.CohortReport;
+import ferrule.report.ReportCsv;
+import ferrule.store.Database;
+import java.io.BufferedWriter;
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Clock;
+import java.time.DateTimeException;
+import java.time.ZoneId;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.ExitCode;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+
+/** Writes each cohort's report and the log of signed records into a folder. */
+@Command(
+    name = "export",
+    mixinStandardHelpOptions = true,
+    description = {
+      "Writes into a folder: for each cohort a spreadsheet file (CSV) of every member by competency, with what is "
+          + "missing; and records.jsonl, the log of signed records, which “verify --file” recomputes."
+    },
+    exitCodeListHeading = "%nExit codes:%n",
+    exitCodeList = {"0:written", "1:a file could not be written", "2:the records cannot be read"})
+final class ExportCommand implements Callable<Integer> {
+
+  @Spec private CommandSpec spec;
+  @Mixin private DatabaseOptions databaseOptions;
+  @Mixin private CurriculumOption curriculumOption;
+
+  @Option(names = "--demo", description = "The records of the demo programme.")
+  private boolean demo;
+
+  @Option(
+      names = "--out",
+      paramLabel = "DIR",
+      defaultValue = "export",
+      description = "Folder to write into, made if need be (default: ${DEFAULT-VALUE}).")
+  private Path out;
+
+  @Option(
+      names = "--as-of",
+      paramLabel = "DATE",
+      description = "Report as it stood at the end of this day, such as 2026-11-01; today if absent.")
+  private String asOf;
+
+  @Option(
+      names = "--zone",
+      defaultValue = "${env:FERRULE_ZONE:-UTC}",
+      description = "The school's time zone, in which days end (FERRULE_ZONE; default: ${DEFAULT-VALUE}).")
+  private String zone;
+
+  @Override
+  public Integer call() {
+    Clock clock = Clock.systemUTC();
+    AsOf moment = moment(clock);
+    try (Installation installation = new Installation(
+        Books.read(curriculumOption.open()), databaseOptions.openExisting(demo ? "demo" : "ferrule"), clock, ZoneId.of(zone))) {
+      Files.createDirectories(out);
+      for (Cohort cohort : installation.people().cohorts()) {
+        writeReport(installation, cohort, moment);
+      }
+      writeLog(installation.records());
+      return ExitCode.OK;
+    } catch (IOException | UncheckedIOException e) {
+      spec.commandLine().getErr().println("the export into " + out + " failed: " + e.getMessage());
+      return ExitCode.SOFTWARE;
+    } catch (IllegalStateException | FaultyCurriculum e) {
+      spec.commandLine().getErr().println(e.getMessage());
+      return ExitCode.USAGE;
+    }
+  }
+
+  private AsOf moment(Clock clock) {
+    try {
+      return AsOf.parse(Optional.ofNullable(asOf), clock, ZoneId.of(zone));
+    } catch (IllegalArgumentException | DateTimeException e) {
+      throw new CommandLine.ParameterException(spec.commandLine(), e.getMessage());
+    }
+  }
+
+  private void writeReport(Installation installation, Cohort cohort, AsOf moment) throws IOException {
+    List<Person> members = installation.people().membersEver(cohort.id()).stream()
+        .filter(p -> p.role() == Role.APPRENTICE)
+        .toList();
+    CohortReport report = CohortReport.of(cohort, members, installation.competencies(), moment);
+    Path file = out.resolve(ReportCsv.fileName(report));
+    try (BufferedWriter writer = Files.newBufferedWriter(file, StandardCharsets.UTF_8)) {
+      writer.write(ReportCsv.BYTE_ORDER_MARK);
+      ReportCsv.write(report, writer);
+    }
+    tell(file + ": " + members.size() + " apprentices by " + report.programme().competencies().size()
+        + " competencies");
+  }
+
+  private void writeLog(RecordStore records) throws IOException {
+    Path file = out.resolve("records.jsonl");
+    try (BufferedWriter writer = Files.newBufferedWriter(file, StandardCharsets.UTF_8)) {
+      Optional<TreeHead> head = records.read(entry -> {
+        try {
+          LogFile.write(entry, writer);
+        } catch (IOException e) {
+          throw new UncheckedIOException(e);
+        }
+      });
+      if (head.isEmpty()) {
+        tell(file + ": the log's own head is gone or cannot be read; run verify");
+        return;
+      }
+      LogFile.write(head.get(), writer);
+      tell(file + ": " + head.get().size() + " records, fingerprint " + head.get().root());
+    }
+  }
+
+  private void tell(String line) {
+    PrintWriter console = spec.commandLine().getOut();
+    console.println(line);
+    console.flush();
+  }
+}
