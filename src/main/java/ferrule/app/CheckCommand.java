@@ -3,8 +3,10 @@ package ferrule.app;
 import ferrule.bench.TaskReader;
 import ferrule.competency.ProgrammeReader;
 import ferrule.curriculum.Curriculum;
+import ferrule.curriculum.Position;
 import ferrule.curriculum.Problem;
 import ferrule.curriculum.Problems;
+import ferrule.drawing.InstrumentReader;
 import ferrule.glossary.Concept;
 import ferrule.glossary.ConventionsReader;
 import ferrule.glossary.Glossary;
@@ -17,7 +19,9 @@ import java.io.PrintWriter;
 import java.io.UncheckedIOException;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.TreeSet;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.ExitCode;
@@ -34,43 +38,32 @@ import picocli.CommandLine.Spec;
     exitCodeList = {"0:no fault", "1:at least one fault", "2:the curriculum cannot be read at all"})
 public final class CheckCommand implements Callable<Integer> {
 
-  /** The kinds of file beside the glossary; a further kind is one more line here. */
-  private static final List<FileKind> FILE_KINDS = List.of(
-      new FileKind("conventions", "conventions", ConventionsReader::read),
-      new FileKind("tasks", "task", (curriculum, instrument, glossary, problems) ->
+  /** The schema of each file by its place; {@code *} stands for an instrument or for a file of the author's naming. */
+  private static final Map<String, String> SCHEMAS = Map.of(
+      "cautions.yaml", "cautions",
+      "tool-crib.yaml", "tool-crib",
+      "programme.yaml", "programme",
+      "*/glossary.yaml", "glossary",
+      "*/conventions.yaml", "conventions",
+      "*/instrument.yaml", "instrument",
+      "*/views.yaml", "views",
+      "*/tasks/*.yaml", "task",
+      "*/procedures/*.yaml", "procedure");
+
+  /** What an instrument's files say is held against its glossary by these; a further kind is one more line here. */
+  private static final List<Reader> READERS = List.of(
+      ConventionsReader::read,
+      InstrumentReader::read,
+      (curriculum, instrument, glossary, problems) ->
           CautionReader.read(curriculum, problems)
-              .map(cautions -> TaskReader.read(curriculum, glossary, cautions, problems))),
-      new FileKind("procedures", "procedure", (curriculum, instrument, glossary, problems) ->
+              .map(cautions -> TaskReader.read(curriculum, glossary, cautions, problems)),
+      (curriculum, instrument, glossary, problems) ->
           CautionReader.read(curriculum, problems)
               .flatMap(cautions -> ToolCribReader.read(curriculum, cautions, problems)
-                  .map(crib -> ProcedureReader.read(curriculum, glossary, cautions, crib, problems)))));
+                  .map(crib -> ProcedureReader.read(curriculum, glossary, cautions, crib, problems))));
 
   @Spec private CommandSpec spec;
   @Mixin private CurriculumOption curriculumOption;
-
-  /**
-   * A kind of file of an instrument's folder.
-   *
-   * @param name the file's name without its ending, or the name of a folder of such files
-   * @param schema the name of the schema
-   * @param reader checks all files of the kind against the glossary
-   */
-  private record FileKind(String name, String schema, Reader reader) {
-
-    void check(Curriculum curriculum, String instrument, Optional<Glossary> glossary, Problems problems) {
-      if (glossary.isPresent()) {
-        reader.read(curriculum, instrument, glossary.get(), problems);
-      } else {
-        // a faulty glossary must not hide what is wrong with the other files in themselves
-        files(curriculum, instrument).forEach(file -> curriculum.read(file, schema, problems));
-      }
-    }
-
-    private List<String> files(Curriculum curriculum, String instrument) {
-      String path = instrument + "/" + name;
-      return curriculum.text(path + ".yaml").isPresent() ? List.of(path + ".yaml") : curriculum.files(path);
-    }
-  }
 
   /** How a feature's reader is called. */
   private interface Reader {
@@ -95,10 +88,12 @@ public final class CheckCommand implements Callable<Integer> {
       return ExitCode.SOFTWARE;
     }
     Problems problems = new Problems();
+    // the form of every file first, so that a fault in one hides none in another that is held against it
+    curriculum.files().forEach(file -> checkForm(curriculum, file, problems));
     List<Glossary> glossaries = new ArrayList<>();
     for (String instrument : instruments) {
       Optional<Glossary> glossary = GlossaryReader.read(curriculum, instrument, problems);
-      FILE_KINDS.forEach(kind -> kind.check(curriculum, instrument, glossary, problems));
+      glossary.ifPresent(read -> READERS.forEach(reader -> reader.read(curriculum, instrument, read, problems)));
       glossary.ifPresent(read -> out.println(summary(read)));
       glossary.ifPresent(glossaries::add);
     }
@@ -113,15 +108,21 @@ public final class CheckCommand implements Callable<Integer> {
     return found.isEmpty() ? ExitCode.OK : ExitCode.SOFTWARE;
   }
 
+  private static void checkForm(Curriculum curriculum, String file, Problems problems) {
+    Optional<String> schema = SCHEMAS.entrySet().stream()
+        .filter(kind -> file.matches(kind.getKey().replace(".", "\\.").replace("*", "[^/]+")))
+        .map(Map.Entry::getValue).findFirst();
+    schema.ifPresentOrElse(
+        name -> curriculum.read(file, name, problems),
+        () -> problems.add(new Position(file, 1, 1), "no kind of file has this name and place; expected one of "
+            + String.join(", ", new TreeSet<>(SCHEMAS.keySet()))));
+  }
+
   private static void checkProgramme(Curriculum curriculum, List<Glossary> glossaries, Problems problems) {
-    if (curriculum.text("programme.yaml").isEmpty()) {
-      return; // a curriculum without one can still be drilled
-    }
-    if (problems.isEmpty()) {
+    // Without a programme a curriculum can still be drilled; and what a programme names may be missing only because the
+    // file that gives it is faulty.
+    if (curriculum.text("programme.yaml").isPresent() && problems.isEmpty()) {
       ProgrammeReader.read(curriculum, TaskReader.readBook(curriculum, problems), glossaries, problems);
-    } else {
-      // what it names may be missing only because its own file is faulty; the programme's form is checked all the same
-      curriculum.read("programme.yaml", "programme", problems);
     }
   }
 

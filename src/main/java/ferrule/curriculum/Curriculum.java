@@ -120,6 +120,11 @@ public final class Curriculum {
         .toList();
   }
 
+  /** The paths of all YAML files, sorted. */
+  public List<String> files() {
+    return List.copyOf(files.keySet());
+  }
+
   /** The paths of the YAML files directly in a folder, sorted; the empty folder name stands for the top folder. */
   public List<String> files(String folder) {
     String prefix = folder.isEmpty() ? "" : folder + "/";

@@ -3,6 +3,7 @@ package ferrule.app;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import ferrule.curriculum.Curriculum;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.StringWriter;
@@ -135,6 +136,27 @@ class CheckCommandTest {
     assertEquals(1, check("--curriculum", folder.toString()));
     assertTrue(out.toString().contains("kazoo/conventions.yaml:1:10: expected a list, found text"), out.toString());
     assertTrue(out.toString().contains("kazoo/glossary.yaml:2:1: not YAML"), out.toString());
+  }
+
+  @Test
+  void everyFileOfTheBundledCurriculumIsHeldToItsForm() throws IOException {
+    Curriculum bundled = Curriculum.bundled();
+    for (String file : bundled.files()) {
+      write(file, bundled.text(file).orElseThrow() + "colour: red\n");
+    }
+    assertEquals(1, check("--curriculum", folder.toString()));
+    for (String file : bundled.files()) {
+      assertEquals(1, lines().stream().filter(l -> l.startsWith(file) && l.contains("unknown key 'colour'")).count(),
+          file + " in\n" + out);
+    }
+  }
+
+  @Test
+  void aFileInThePlaceOfNoKindIsAFault() throws IOException {
+    write("kazoo/glosary.yaml", "id: kazoo\n");
+    write("kazoo/glossary.yaml", "id: kazoo\n");
+    assertEquals(1, check("--curriculum", folder.toString()));
+    assertTrue(out.toString().contains("kazoo/glosary.yaml:1:1: no kind of file has this name"), out.toString());
   }
 
   @Test

@@ -141,7 +141,7 @@ class WordNetComparisonTest {
   /**
    * The rest of our vocabulary is the trade's own. Of our one-word terms that WordNet has as nouns at all, only these
    * have a sense there whose gloss speaks of a brass, wind or musical instrument; in all others it means other things
-   * (crook: a shepherd's staff; ferrule: a band on a pole; knuckle: a joint of a finger; baluster: a post of a railing).
+   * (crook: a shepherd's staff; ferrule: a band on a pole; knuckle: a finger's joint; baluster: a post of a railing).
    */
   @Test
   void onlyTheseOfOurWordsHaveASenseOfInstrumentsInWordNet() throws JWNLException {
