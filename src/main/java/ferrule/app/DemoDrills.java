@@ -63,6 +63,10 @@ final class DemoDrills {
         second, 0.85);
     take(set(secondYear, "Water keys", LocalDate.of(2026, 10, 15), waterKeys(naming)), second, 0.92);
     take(
+        set(secondYear, "All the slides, again", LocalDate.of(2026, 11, 19), naming, Plan.LONGEST,
+            "main-slide-assembly", "first-slide-assembly", "second-slide-assembly", "third-slide-assembly"),
+        second, 0.97);
+    take(
         set(firstYear, "The main tuning slide", LocalDate.of(2026, 10, 22), both, 10, "main-slide-assembly"), first, 0.75);
     take(
         set(firstYear, "Third slide: upper or lower?", LocalDate.of(2026, 12, 3), both, 12, "third-slide-assembly"),

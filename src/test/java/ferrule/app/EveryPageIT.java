@@ -27,7 +27,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 class EveryPageIT {
 
   /** How many pages of one pattern are looked at; parts alone have some two hundred pages of one pattern. */
-  private static final int OF_A_PATTERN = 3;
+  private static final int OF_A_PATTERN = 2;
 
   private static RunningFerrule ferrule;
   private static Chromium chromium;
