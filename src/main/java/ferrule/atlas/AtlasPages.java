@@ -199,7 +199,7 @@ public final class AtlasPages implements Pages {
   private Card card(Concept concept, Wish wish) {
     String plate =
         figures
-            .bestView(concept, wish)
+            .bestView(concept)
             .map(view -> wish.onlyModel().on(HOME + "/plate/" + view.id()))
             .map(path -> path + (path.contains("?") ? "&" : "?") + "part=" + concept.id() + "&edition=" + edition)
             .orElse("");
@@ -212,12 +212,15 @@ public final class AtlasPages implements Pages {
       throw Refusal.invalid("A name has at most " + LONGEST_SEARCH + " letters. Type the name alone.");
     }
     Lookup lookup = Lookup.of(reader, typed);
-    if (lookup.parts().size() == 1) {
+    if (lookup.isClear()) {
       Page.goTo(ctx, Figures.path(lookup.parts().get(0)));
       return;
     }
     List<Card> cards = lookup.parts().stream().limit(MOST_FOUND).map(c -> card(c, wish(ctx))).toList();
-    Page.show(ctx, "atlas/found", Map.of("typed", typed, "sentence", lookup.sentence(), "cards", cards));
+    Page.show(
+        ctx,
+        "atlas/found",
+        Map.of("typed", typed, "sentence", lookup.sentence(), "cards", cards, "model", wish(ctx).onlyModel().on("")));
   }
 
   /** A view as a picture of its own, with one part lit; its address holds the edition, so it may be kept for good. */

@@ -50,15 +50,15 @@ final class Figures {
     return plates.variantsFor(concept, wish.variants());
   }
 
-  /** The view that shows a concept best on this model, if any does. */
-  Optional<View> bestView(Concept concept, Wish wish) {
-    return plates.showing(concept, variantsFor(concept, wish)).stream().findFirst();
+  /** The view that shows a concept best, if any does. */
+  Optional<View> bestView(Concept concept) {
+    return plates.showing(concept).stream().findFirst();
   }
 
   /** A drawing for a concept's page; empty if neither it nor anything that it belongs to is seen in any view. */
   Optional<Figure> of(Concept subject, Wish wish) {
     Set<String> variants = variantsFor(subject, wish);
-    List<View> views = plates.showing(subject, variants);
+    List<View> views = plates.showing(subject);
     if (views.isEmpty()) {
       return subject.partOf().map(glossary::get).flatMap(whole -> of(whole, wish));
     }

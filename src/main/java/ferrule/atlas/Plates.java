@@ -60,9 +60,14 @@ public final class Plates {
     return new LinkedHashSet<>(byAxis.values());
   }
 
-  /** The views that show a concept or something of it, the most telling first; empty if none does. */
-  public List<View> showing(Concept concept, Set<String> variants) {
+  /**
+   * The views that show a concept or something of it, the most telling first; empty if none does. They are judged on
+   * the usual model, or the one nearest to it that has the concept: what is seen of a part hardly depends on the rest,
+   * and every model more would have to be worked out in all views.
+   */
+  public List<View> showing(Concept concept) {
     Set<ConceptId> pieces = shapesOf(concept);
+    Set<String> variants = variantsFor(concept, List.of());
     Map<String, Double> clear = new LinkedHashMap<>();
     List<View> found = new ArrayList<>();
     for (View view : studio.views()) {
