@@ -50,4 +50,9 @@ public record Reading(
     corrections = List.copyOf(corrections);
     obstacleWords = List.copyOf(obstacleWords);
   }
+
+  /** What to say of the phrase when no part was asked for: what it fits, or why it names nothing. */
+  public String sentence() {
+    return parts.isEmpty() ? Sentences.unknown(this) : Sentences.fits(typed, parts);
+  }
 }

@@ -25,8 +25,12 @@ final class Sentences {
         verdict.missing().isEmpty()
             ? "Say which of them."
             : "Say " + and(verdict.missing().stream().map(Question::title).toList()) + ".";
-    return quoted(verdict.reading().typed()) + " fits " + verdict.fits().size() + " parts: " + names(verdict.fits()) + ". "
-        + which;
+    return fits(verdict.reading().typed(), verdict.fits()) + " " + which;
+  }
+
+  static String fits(String typed, List<Concept> parts) {
+    String count = parts.size() == 1 ? " fits one part: " : " fits " + parts.size() + " parts: ";
+    return quoted(typed) + count + names(parts) + ".";
   }
 
   static String nounMissing(Verdict.TooVague verdict) {

@@ -71,6 +71,11 @@ public final class TermReader {
     return scan(typed).reading();
   }
 
+  /** Whether this is the id of a part that an answer can name. */
+  public boolean reads(ConceptId key) {
+    return index.number(key).isPresent();
+  }
+
   /**
    * Judges a phrase as the name of a part, in the context of the whole instrument.
    *
@@ -108,7 +113,10 @@ public final class TermReader {
     private final Lexicon.Spoken spoken;
     private final int[] said;
     private final int[] needed;
+    /** All that fit, everyday names included. */
     private int[] fits = NO_PARTS;
+    /** Of those, the ones that the phrase picks out: with a trade term for one part, an everyday name for another yields. */
+    private int[] picked = NO_PARTS;
     private boolean namesNoun;
     private long work;
 
@@ -163,9 +171,21 @@ public final class TermReader {
       if (fits.length == 0 && needed.length < said.length) {
         fits = covering(needed, false);
       }
-      if (fits.length > 1) {
-        fits = narrowed(fits);
+      fits = fits.length > 1 ? narrowed(fits) : fits;
+      picked = fits.length > 1 ? inBestUsage(fits) : fits;
+    }
+
+    private int[] inBestUsage(int[] candidates) {
+      int[] ranks = Arrays.stream(candidates).map(this::rankOf).toArray();
+      boolean trade = Arrays.stream(ranks).anyMatch(r -> r < NameIndex.COLLOQUIAL);
+      int[] kept = new int[candidates.length];
+      int count = 0;
+      for (int i = 0; i < candidates.length; i++) {
+        if (!trade || ranks[i] < NameIndex.COLLOQUIAL) {
+          kept[count++] = candidates[i];
+        }
       }
+      return Arrays.copyOf(kept, count);
     }
 
     /** The parts to whose names all these words can belong, and of which, if asked, one of the words is a head. */
@@ -282,7 +302,7 @@ public final class TermReader {
             case CONTRADICTION -> contradictingWords();
             default -> List.of();
           };
-      return new Reading(typed, concepts(fits), namesNoun && fits.length > 0, spoken.corrections, obstacle, about);
+      return new Reading(typed, concepts(picked), namesNoun && picked.length > 0, spoken.corrections, obstacle, about);
     }
 
     private Obstacle obstacle() {
@@ -323,7 +343,8 @@ public final class TermReader {
         return new Verdict.Unknown(part, reading());
       }
       if (contains(fits, asked)) {
-        boolean singled = namesNoun && (fits.length == 1 || isOnlyOneOf(context, asked));
+        boolean alone = picked.length == 1 && picked[0] == asked;
+        boolean singled = namesNoun && (alone || isOnlyOneOf(context, asked));
         return singled ? right(asked) : tooVague(asked, context);
       }
       return namesNoun || fits.length == 0 ? wrong(asked) : new Verdict.Unknown(part, reading());
@@ -349,7 +370,7 @@ public final class TermReader {
 
     private Verdict right(int asked) {
       Concept part = index.parts.get(asked);
-      byte rank = rankOf(asked);
+      int rank = rankOf(asked);
       if (rank == NameIndex.COLLOQUIAL) {
         return new Verdict.RightColloquial(part, reading());
       }
@@ -360,24 +381,24 @@ public final class TermReader {
     }
 
     /** How good the name is: that of a term said word for word, else that of its worst word. */
-    private byte rankOf(int asked) {
-      byte best = Byte.MAX_VALUE;
+    private int rankOf(int asked) {
+      int best = Byte.MAX_VALUE;
       for (Label label : index.labels(asked)) {
         if (isSaidWhole(asked, label) && isMadeOf(label)) {
-          best = (byte) Math.min(best, rankOf(label.role()));
+          best = Math.min(best, rankOf(label.role()));
         }
       }
       if (best < Byte.MAX_VALUE) {
         return best;
       }
-      byte worst = NameIndex.PREFERRED;
+      int worst = NameIndex.PREFERRED;
       for (int w : said) {
-        worst = (byte) Math.max(worst, index.rank(asked, w));
+        worst = Math.max(worst, index.rank(asked, w));
       }
       return worst;
     }
 
-    private static byte rankOf(TermRole role) {
+    private static int rankOf(TermRole role) {
       return switch (role) {
         case PREFERRED, MISSPELLING -> NameIndex.PREFERRED;
         case ALTERNATIVE -> NameIndex.ALTERNATIVE;
@@ -438,8 +459,8 @@ public final class TermReader {
           return wrongQualifier(asked, against.iterator().next());
         }
       }
-      if (fits.length == 1 && joinsOtherThings(part, index.parts.get(fits[0]))) {
-        Concept read = index.parts.get(fits[0]);
+      if (picked.length == 1 && joinsOtherThings(part, index.parts.get(picked[0]))) {
+        Concept read = index.parts.get(picked[0]);
         return new Verdict.WrongQualifier(part, reading(), Question.JOINS, read.term(), part.term());
       }
       return fits.length > 0 ? new Verdict.OtherPart(part, reading()) : new Verdict.Unknown(part, reading());
