@@ -10,7 +10,9 @@ import picocli.CommandLine.Command;
     versionProvider = Ferrule.Version.class,
     description = "Drills the names of brass instrument parts, grades bench work, and keeps the signed record.",
     synopsisSubcommandLabel = "COMMAND",
-    subcommands = {ServeCommand.class, CheckCommand.class, VerifyCommand.class, ExportCommand.class})
+    subcommands = {
+      ServeCommand.class, CheckCommand.class, NameCommand.class, VerifyCommand.class, ExportCommand.class
+    })
 public final class Ferrule implements Runnable {
 
   @CommandLine.Spec private CommandLine.Model.CommandSpec spec;

@@ -146,7 +146,7 @@ final class Lexicon {
   private static List<String> otherForms(String word) {
     List<String> others = new ArrayList<>(4);
     others.add(English.plural(word));
-    if (word.endsWith("s") && word.length() > 4) {
+    if (word.endsWith("s") && !word.endsWith("ss") && word.length() > 4) {
       others.add(word.substring(0, word.length() - 1));
     }
     if (English.OTHER_SPELLING.containsKey(word)) {
@@ -171,10 +171,9 @@ final class Lexicon {
     return words.get(number);
   }
 
-  /** The numbers of the words of one of the glossary's own phrases, in its order. */
+  /** The numbers of the words of one of the glossary's own phrases, in its order and as often as they stand in it. */
   int[] numbersOf(String phrase) {
-    Spoken spoken = understand(Wording.of(phrase));
-    return spoken.words();
+    return understand(Wording.of(phrase)).sequence();
   }
 
   /** What a phrase says, in words of the glossary. */
@@ -236,11 +235,15 @@ final class Lexicon {
     if (!word.equals("one")) {
       return false;
     }
-    return following.isEmpty() && spoken.count > 0 && describing.contains(spoken.words[spoken.count - 1])
-        || spoken.saysNumber(this);
+    boolean afterAdjectives = spoken.count > 0 && Arrays.stream(spoken.words()).allMatch(describing::contains);
+    return following.isEmpty() && afterAdjectives || spoken.saysNumber(this);
   }
 
   private boolean isIgnored(String word, List<String> said, int i, Spoken spoken) {
+    if (word.equals("no") && i > 0 && forms.containsKey("number")) {
+      spoken.add(forms.get("number"));
+      return true;
+    }
     if (English.DENYING.contains(word)) {
       spoken.denies = true;
       return true;
@@ -316,6 +319,8 @@ final class Lexicon {
   static final class Spoken {
     private int[] words = new int[8];
     private int count;
+    private int[] sequence = new int[8];
+    private int length;
     final List<Correction> corrections = new ArrayList<>(1);
     final List<String> unknown = new ArrayList<>(1);
     final List<String> tied = new ArrayList<>(0);
@@ -329,8 +334,15 @@ final class Lexicon {
       return Arrays.copyOf(words, count);
     }
 
+    /** The numbers of the words said, in the order of the phrase and as often as they were said. */
+    int[] sequence() {
+      return Arrays.copyOf(sequence, length);
+    }
+
     private void add(int[] meaning) {
       for (int number : meaning) {
+        sequence = length == sequence.length ? Arrays.copyOf(sequence, length * 2) : sequence;
+        sequence[length++] = number;
         if (!says(number)) {
           if (count == words.length) {
             words = Arrays.copyOf(words, count * 2);

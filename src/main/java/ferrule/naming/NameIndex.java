@@ -18,6 +18,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
+import java.util.function.IntPredicate;
 
 /**
  * A glossary turned round: from each word to the parts in whose names it can stand, and how it stands there. Made once for
@@ -50,6 +51,7 @@ final class NameIndex {
   private final PartSet[] any;
   private final PartSet[] heads;
   private final long[][] meanings;
+  private final long[][] mentions;
   private final int[][] values;
   private final int[][] wordsOf;
   private final byte[][] ranksOf;
@@ -63,8 +65,9 @@ final class NameIndex {
    * @param qualifiers the facets whose answer must be said
    * @param optionalWords the words that may be left out
    * @param role its role
+   * @param oneSense whether it has one meaning; a term with a sense of its own never settles what is meant
    */
-  record Label(int[] words, int[] nouns, int[] qualifiers, int[] optionalWords, TermRole role) {}
+  record Label(int[] words, int[] nouns, int[] qualifiers, int[] optionalWords, TermRole role, boolean oneSense) {}
 
   NameIndex(Glossary glossary) {
     this.glossary = glossary;
@@ -78,7 +81,9 @@ final class NameIndex {
     for (int w = 0; w < optional.length; w++) {
       optional[w] = OPTIONAL_WORDS.contains(lexicon.word(w));
     }
-    this.meanings = meaningsOf();
+    this.mentions = meaningsOf(w -> true);
+    Set<Integer> nouns = nouns();
+    this.meanings = meaningsOf(w -> !optional[w] && !nouns.contains(w));
     this.values = new int[parts.size()][];
     this.wordsOf = new int[parts.size()][];
     this.ranksOf = new byte[parts.size()][];
@@ -107,11 +112,18 @@ final class NameIndex {
       for (Facet.Value v : f.values()) {
         phrases.add(v.term());
         phrases.addAll(v.also());
-        adjectives.add(v.term());
+      }
+      if (f.values().stream().noneMatch(v -> endsATerm(glossary, v.term()))) {
+        f.values().forEach(v -> adjectives.add(v.term()));
       }
     }
     adjectives.removeAll(English.ORDINALS.values());
     return new Lexicon(phrases, wrong, adjectives);
+  }
+
+  /** Whether a facet's word is also the noun of a term, as "slide" in "complete slide". */
+  private static boolean endsATerm(Glossary glossary, String word) {
+    return glossary.concepts().stream().flatMap(c -> c.terms().stream()).anyMatch(t -> t.text().endsWith(" " + word));
   }
 
   private BitSet[] bitSets() {
@@ -124,11 +136,8 @@ final class NameIndex {
     return Arrays.stream(bits).map(PartSet::of).toArray(PartSet[]::new);
   }
 
-  /**
-   * For each word and facet, the values that the word says, as bits. In a facet phrase of several words, those that are
-   * nouns of the glossary ("slide" in "main tuning slide") or optional say nothing by themselves.
-   */
-  private long[][] meaningsOf() {
+  /** The words that a term of the glossary ends in. */
+  private Set<Integer> nouns() {
     Set<Integer> nouns = new LinkedHashSet<>();
     for (Concept c : glossary.concepts()) {
       for (Term t : c.terms()) {
@@ -138,6 +147,14 @@ final class NameIndex {
         }
       }
     }
+    return nouns;
+  }
+
+  /**
+   * For each word and facet, the values that the word says, as bits. In a facet phrase of several words, only those that
+   * tell by themselves count, which nouns of the glossary ("slide" in "main tuning slide") and optional words do not.
+   */
+  private long[][] meaningsOf(IntPredicate tells) {
     long[][] found = new long[lexicon.size()][];
     for (int f = 0; f < facets.size(); f++) {
       List<Facet.Value> choices = facets.get(f).values();
@@ -145,7 +162,7 @@ final class NameIndex {
         for (String phrase : phrasesOf(choices.get(v))) {
           int[] words = lexicon.numbersOf(phrase);
           for (int w : words) {
-            if (words.length == 1 || !optional[w] && !nouns.contains(w)) {
+            if (words.length == 1 || tells.test(w)) {
               found[w] = found[w] == null ? new long[facets.size()] : found[w];
               found[w][f] |= 1L << v;
             }
@@ -166,6 +183,11 @@ final class NameIndex {
   /** The number of a concept, if it can be an answer. */
   Optional<Integer> number(ConceptId id) {
     return Optional.ofNullable(numberOf.get(id));
+  }
+
+  /** The preferred terms of what a brace joins. */
+  List<String> joined(int part) {
+    return parts.get(part).joins().stream().map(id -> glossary.get(id).term()).toList();
   }
 
   boolean isOptional(int word) {
@@ -192,9 +214,11 @@ final class NameIndex {
     return meanings[word] == null ? 0 : meanings[word][facet];
   }
 
-  /** Whether a word answers any facet's question. */
-  boolean isQualifier(int word) {
-    return meanings[word] != null;
+  /** Whether a word stands in answers to a facet's question, and in none that is this part's. */
+  boolean answersOtherwise(int word, int part, int facet) {
+    int own = values[part][facet];
+    boolean answers = own != NO_VALUE && mentions[word] != null && mentions[word][facet] != 0;
+    return answers && (mentions[word][facet] >>> own & 1) == 0;
   }
 
   /** A part's own or inherited answer to a facet's question, or {@link #NO_VALUE}. */
@@ -339,29 +363,40 @@ final class NameIndex {
       }
     }
 
-    /** The last word that is neither optional nor a qualifier of this part; failing that, the last that is optional. */
+    /**
+     * The last word that is neither optional nor a qualifier of this part; failing that, the last that is neither optional
+     * nor a number ("slide" in "first slide"); failing that, the last ("valve" in "first valve").
+     */
     private void addHead(int[] words) {
+      int head = lastThat(words, w -> !optional[w] && ownFacetOf(w) < 0);
+      head = head >= 0 ? head : lastThat(words, w -> !optional[w] && !isOrdinal(w));
+      head = head >= 0 ? head : lastThat(words, w -> !isOrdinal(w) && !lexicon.word(w).equals(ASSEMBLY));
+      head = head >= 0 ? head : lastThat(words, w -> true);
+      if (head >= 0) {
+        headWords.add(head);
+      }
+    }
+
+    private int lastThat(int[] words, IntPredicate wanted) {
       for (int i = words.length - 1; i >= 0; i--) {
-        if (!optional[words[i]] && !isOwnQualifier(words[i])) {
-          headWords.add(words[i]);
-          return;
+        if (wanted.test(words[i])) {
+          return words[i];
         }
       }
-      for (int i = words.length - 1; i >= 0; i--) {
-        if (optional[words[i]] && !lexicon.word(words[i]).equals(ASSEMBLY)) {
-          headWords.add(words[i]);
-          return;
-        }
-      }
-      if (words.length > 0) {
-        headWords.add(words[words.length - 1]);
-      }
+      return -1;
+    }
+
+    private boolean isOrdinal(int word) {
+      return English.ORDINALS.containsValue(lexicon.word(word));
     }
 
     /** Of a name that is not good usage, such as "spit valve", only the word that gives it away is a head. */
     private void addMarkOf(int[] words, Set<Integer> good) {
+      if (words.length > 0 && headWords.contains(words[words.length - 1])) {
+        return;
+      }
       for (int w : words) {
-        if (!good.contains(w) && !optional[w] && !isOwnQualifier(w)) {
+        if (!good.contains(w) && !optional[w] && ownFacetOf(w) < 0) {
           headWords.add(w);
           return;
         }
@@ -369,29 +404,20 @@ final class NameIndex {
       addHead(words);
     }
 
-    private boolean isOwnQualifier(int word) {
-      for (int f = 0; f < own.length; f++) {
-        if (own[f] != NO_VALUE && (saidBy(word, f) >>> own[f] & 1) != 0) {
-          return true;
-        }
-      }
-      return false;
-    }
-
     private List<Label> labelsOf() {
       List<Label> found = new ArrayList<>();
       for (Term term : concept.terms()) {
         int[] words = lexicon.numbersOf(term.text());
-        found.add(label(words, term.role()));
+        found.add(label(words, term.role(), term.sense().isEmpty()));
         for (Concept kind : kinds) {
-          found.addAll(withOtherKindTerms(words, term.role(), kind));
+          found.addAll(withOtherKindTerms(words, term, kind));
         }
       }
       return List.copyOf(found);
     }
 
     /** The same label with another of its kind's terms for the one that it ends in. */
-    private List<Label> withOtherKindTerms(int[] words, TermRole role, Concept kind) {
+    private List<Label> withOtherKindTerms(int[] words, Term own, Concept kind) {
       List<int[]> kindTerms = kind.terms().stream().map(t -> lexicon.numbersOf(t.text())).toList();
       List<Label> found = new ArrayList<>();
       for (int[] ending : kindTerms) {
@@ -402,7 +428,9 @@ final class NameIndex {
             if (other != ending) {
               int[] changed = Arrays.copyOf(words, stem + other.length);
               System.arraycopy(other, 0, changed, stem, other.length);
-              found.add(label(changed, worse(role, kind.terms().get(i).role())));
+              Term term = kind.terms().get(i);
+              boolean oneSense = own.sense().isEmpty() && term.sense().isEmpty();
+              found.add(label(changed, worse(own.role(), term.role()), oneSense));
             }
           }
         }
@@ -414,23 +442,55 @@ final class NameIndex {
       return a.compareTo(b) >= 0 ? a : b;
     }
 
-    private Label label(int[] words, TermRole role) {
+    private Label label(int[] words, TermRole role, boolean oneSense) {
+      int[] answers = answersIn(words);
       List<Integer> nouns = new ArrayList<>();
       List<Integer> spare = new ArrayList<>();
       Set<Integer> asked = new LinkedHashSet<>();
-      for (int w : words) {
-        int facet = ownFacetOf(w);
-        if (facet >= 0 && !optional[w]) {
-          asked.add(facet);
+      for (int i = 0; i < words.length; i++) {
+        if (answers[i] >= 0) {
+          asked.add(answers[i]);
         } else {
-          (optional[w] ? spare : nouns).add(w);
+          (optional[words[i]] ? spare : nouns).add(words[i]);
         }
       }
       if (nouns.isEmpty()) {
         nouns.addAll(spare);
         spare.clear();
       }
-      return new Label(words, ints(nouns), ints(asked), ints(spare), role);
+      return new Label(words, ints(nouns), ints(asked), ints(spare), role, oneSense);
+    }
+
+    /** For each word of a term, the facet whose question it helps to answer as the part does, or -1. */
+    private int[] answersIn(int[] words) {
+      int[] answers = new int[words.length];
+      for (int i = 0; i < words.length; i++) {
+        answers[i] = optional[words[i]] ? -1 : ownFacetOf(words[i]);
+      }
+      if (Arrays.stream(words).allMatch(w -> ownFacetOf(w) >= 0 || optional[w])) {
+        return answers;
+      }
+      int[] whole = answers.clone();
+      for (int f = 0; f < own.length; f++) {
+        if (own[f] != NO_VALUE) {
+          for (String phrase : phrasesOf(facets.get(f).values().get(own[f]))) {
+            markRun(words, lexicon.numbersOf(phrase), f, whole);
+          }
+        }
+      }
+      boolean nounLeft = false;
+      for (int i = 0; i < words.length; i++) {
+        nounLeft |= whole[i] < 0 && !optional[words[i]];
+      }
+      return nounLeft ? whole : answers;
+    }
+
+    private void markRun(int[] words, int[] run, int facet, int[] answers) {
+      for (int i = 0; run.length > 1 && i + run.length <= words.length; i++) {
+        if (Arrays.equals(words, i, i + run.length, run, 0, run.length)) {
+          Arrays.fill(answers, i, i + run.length, facet);
+        }
+      }
     }
 
     private int ownFacetOf(int word) {

@@ -24,7 +24,7 @@ final class Sentences {
     String which =
         verdict.missing().isEmpty()
             ? "Say which of them."
-            : "Say " + and(verdict.missing().stream().map(Question::title).toList()) + ".";
+            : "It leaves open: " + verdict.missing().stream().map(Question::title).collect(Collectors.joining("; ")) + ".";
     return fits(verdict.reading().typed(), verdict.fits()) + " " + which;
   }
 
@@ -39,15 +39,15 @@ final class Sentences {
 
   static String wrongQualifier(Verdict.WrongQualifier verdict) {
     String asked = verdict.asked().term();
-    if (verdict.question().equals(Question.JOINS)) {
-      return "Nearly: the right sort of part, but it joins other things. You named the " + verdict.said() + "; this is the "
-          + asked + ".";
-    }
+    List<Concept> read = verdict.reading().parts();
     if (verdict.is().isEmpty()) {
       return "Nearly: leave out " + quoted(verdict.said()) + ". This is the " + asked + ".";
     }
-    return "Nearly: you said " + verdict.said() + ", and it is " + verdict.is() + " (" + verdict.question().title()
-        + "). This is the " + asked + ".";
+    String named =
+        read.size() == 1
+            ? "You named the " + read.get(0).term() + "; this is the " + asked + "."
+            : "You said " + verdict.said() + "; this is the " + asked + ".";
+    return "Nearly. One thing to look at again: " + verdict.question().title() + ". " + named;
   }
 
   static String otherPart(Verdict.OtherPart verdict) {

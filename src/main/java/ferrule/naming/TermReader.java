@@ -13,6 +13,7 @@ import java.util.Collection;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Set;
+import java.util.function.IntPredicate;
 
 /**
  * Reads a typed phrase into the part that it picks out, and judges it against the part that was asked for.
@@ -44,6 +45,9 @@ import java.util.Set;
 public final class TermReader {
 
   private static final int[] NO_PARTS = new int[0];
+  private static final int NO_TERM = Integer.MAX_VALUE;
+  private static final Label NOTHING_SAID_FOR_IT =
+      new Label(NO_PARTS, NO_PARTS, NO_PARTS, NO_PARTS, TermRole.PREFERRED, true);
 
   private final NameIndex index;
   private final Lexicon lexicon;
@@ -166,13 +170,15 @@ public final class TermReader {
       }
       if (fits.length == 0) {
         namesNoun = false;
-        fits = covering(said, false);
+        fits = contradictingWords().isEmpty() ? fitsWithoutNoun() : NO_PARTS;
       }
-      if (fits.length == 0 && needed.length < said.length) {
-        fits = covering(needed, false);
-      }
-      fits = fits.length > 1 ? narrowed(fits) : fits;
+      fits = fits.length > 1 && namesNoun ? narrowed(fits) : fits;
       picked = fits.length > 1 ? inBestUsage(fits) : fits;
+    }
+
+    private int[] fitsWithoutNoun() {
+      int[] found = covering(said, false);
+      return found.length == 0 && needed.length < said.length ? covering(needed, false) : found;
     }
 
     private int[] inBestUsage(int[] candidates) {
@@ -229,21 +235,27 @@ public final class TermReader {
     }
 
     private int[] narrowed(int[] candidates) {
-      int[] own = Arrays.stream(candidates).filter(this::isOwnName).toArray();
-      int[] kept = own.length > 0 ? own : candidates;
-      int[] unsaid = Arrays.stream(kept).map(this::optionalWordsUnsaid).toArray();
-      int least = Arrays.stream(unsaid).min().orElse(Integer.MAX_VALUE);
-      if (least == Integer.MAX_VALUE) {
-        return kept;
+      int[] own = kept(candidates, this::isOwnName);
+      int[] told = kept(own, this::isToldBeforeNoun);
+      int[] distances = Arrays.stream(told).map(this::distanceToTerm).toArray();
+      int least = Arrays.stream(distances).min().orElse(NO_TERM);
+      if (least == NO_TERM) {
+        return told;
       }
-      int[] whole = new int[kept.length];
+      int[] nearest = new int[told.length];
       int count = 0;
-      for (int i = 0; i < kept.length; i++) {
-        if (unsaid[i] == least) {
-          whole[count++] = kept[i];
+      for (int i = 0; i < told.length; i++) {
+        if (distances[i] == least) {
+          nearest[count++] = told[i];
         }
       }
-      return Arrays.copyOf(whole, count);
+      return Arrays.copyOf(nearest, count);
+    }
+
+    /** The candidates that pass, or all of them if none does. */
+    private int[] kept(int[] candidates, IntPredicate test) {
+      int[] passed = Arrays.stream(candidates).filter(test).toArray();
+      return passed.length > 0 ? passed : candidates;
     }
 
     private boolean isOwnName(int part) {
@@ -255,19 +267,72 @@ public final class TermReader {
       return true;
     }
 
-    /** The fewest optional words left out of a term that was said whole; very many if no term was. */
-    private int optionalWordsUnsaid(int part) {
-      int fewest = Integer.MAX_VALUE;
-      for (Label label : index.labels(part)) {
-        if (isSaidWhole(part, label)) {
-          int unsaid = 0;
-          for (int w : label.optionalWords()) {
-            unsaid += isSaid(w) ? 0 : 1;
-          }
-          fewest = Math.min(fewest, unsaid);
+    /** Whether the word before the part's noun does not answer a question otherwise than the part does. */
+    private boolean isToldBeforeNoun(int part) {
+      int[] sequence = withoutOptional(spoken.sequence());
+      for (int i = sequence.length - 1; i > 0; i--) {
+        if (index.heads(sequence[i]).contains(part)) {
+          return !answersOtherwise(sequence[i - 1], part);
         }
       }
-      return fewest;
+      return true;
+    }
+
+    private boolean answersOtherwise(int word, int part) {
+      for (int f = 0; f < index.facets.size(); f++) {
+        if (index.answersOtherwise(word, part, f)) {
+          return true;
+        }
+      }
+      return false;
+    }
+
+    /**
+     * How far the phrase is from a term of the part that it says whole, the nearest of them: optional words left out, words
+     * too many, and words not said as often as the term has them; very far if it says no term whole.
+     */
+    private int distanceToTerm(int part) {
+      int nearest = NO_TERM;
+      for (Label label : index.labels(part)) {
+        if (label.oneSense() && isSaidWhole(part, label)) {
+          nearest = Math.min(nearest, distance(part, label));
+        }
+      }
+      return nearest;
+    }
+
+    private int distance(int part, Label label) {
+      int distance = 0;
+      for (int w : label.optionalWords()) {
+        distance += isSaid(w) ? 0 : 1;
+      }
+      for (int w : said) {
+        int inLabel = count(label.words(), w);
+        int times = count(spoken.sequence(), w);
+        if (inLabel > 0 && times > 1 && !index.isOptional(w)) {
+          distance += Math.abs(times - inLabel);
+        } else if (inLabel == 0 && !isAnswerIn(label, part, w)) {
+          distance++;
+        }
+      }
+      return distance;
+    }
+
+    private boolean isAnswerIn(Label label, int part, int word) {
+      for (int facet : label.qualifiers()) {
+        if ((index.saidBy(word, facet) >>> index.value(part, facet) & 1) != 0) {
+          return true;
+        }
+      }
+      return false;
+    }
+
+    private int count(int[] words, int word) {
+      int times = 0;
+      for (int w : words) {
+        times += w == word ? 1 : 0;
+      }
+      return times;
     }
 
     private boolean isSaidWhole(int part, Label label) {
@@ -380,20 +445,22 @@ public final class TermReader {
       return new Verdict.Right(part, reading(), unsaidQualifiers(asked));
     }
 
-    /** How good the name is: that of a term said word for word, else that of its worst word. */
+    /** How good the name is: as good as a term said word for word, else as its worst word. */
     private int rankOf(int asked) {
-      int best = Byte.MAX_VALUE;
+      int best = NO_TERM;
       for (Label label : index.labels(asked)) {
-        if (isSaidWhole(asked, label) && isMadeOf(label)) {
-          best = Math.min(best, rankOf(label.role()));
+        if (isSaidWhole(asked, label) && isMadeOf(label, asked)) {
+          best = Math.min(best, Math.max(rankOf(label.role()), worstRank(asked, label)));
         }
       }
-      if (best < Byte.MAX_VALUE) {
-        return best;
-      }
+      return best < NO_TERM ? best : worstRank(asked, NOTHING_SAID_FOR_IT);
+    }
+
+    /** The rank of the worst word that is not one of a term's own. */
+    private int worstRank(int asked, Label label) {
       int worst = NameIndex.PREFERRED;
       for (int w : said) {
-        worst = Math.max(worst, index.rank(asked, w));
+        worst = contains(label.words(), w) ? worst : Math.max(worst, index.rank(asked, w));
       }
       return worst;
     }
@@ -406,9 +473,9 @@ public final class TermReader {
       };
     }
 
-    private boolean isMadeOf(Label label) {
+    private boolean isMadeOf(Label label, int part) {
       for (int w : needed) {
-        if (!contains(label.words(), w)) {
+        if (!contains(label.words(), w) && !isAnswerIn(label, part, w)) {
           return false;
         }
       }
@@ -453,17 +520,41 @@ public final class TermReader {
 
     private Verdict wrong(int asked) {
       Concept part = index.parts.get(asked);
+      if (picked.length > 0 && Arrays.stream(picked).allMatch(p -> joinsOtherThings(asked, p))) {
+        String said = String.join(" and ", index.joined(picked[0]));
+        return new Verdict.WrongQualifier(part, reading(), Question.JOINS, said, String.join(" and ", index.joined(asked)));
+      }
       Set<Integer> against = new LinkedHashSet<>();
       if (hasHead(said, asked) && standsOnlyByQualifiers(asked, against)) {
+        replaceByOneDifference(asked, against);
         if (against.size() == 1) {
           return wrongQualifier(asked, against.iterator().next());
         }
       }
-      if (picked.length == 1 && joinsOtherThings(part, index.parts.get(picked[0]))) {
-        Concept read = index.parts.get(picked[0]);
-        return new Verdict.WrongQualifier(part, reading(), Question.JOINS, read.term(), part.term());
+      return picked.length > 0 ? new Verdict.OtherPart(part, reading()) : new Verdict.Unknown(part, reading());
+    }
+
+    /** Whether another part is a brace of the same kind with one end elsewhere, and no question answered otherwise. */
+    private boolean joinsOtherThings(int asked, int read) {
+      Concept one = index.parts.get(asked);
+      Concept other = index.parts.get(read);
+      Set<ConceptId> shared = new LinkedHashSet<>(one.joins());
+      shared.retainAll(other.joins());
+      boolean alike = one.broader().equals(other.broader()) && differences(asked, read).isEmpty();
+      return alike && !shared.isEmpty() && shared.size() < Set.copyOf(one.joins()).size();
+    }
+
+    /** The facets whose questions two parts both answer, differently. */
+    private List<Integer> differences(int one, int other) {
+      List<Integer> different = new ArrayList<>();
+      for (int f = 0; f < index.facets.size(); f++) {
+        int own = index.value(one, f);
+        int read = index.value(other, f);
+        if (own != read && own != NameIndex.NO_VALUE && read != NameIndex.NO_VALUE) {
+          different.add(f);
+        }
       }
-      return fits.length > 0 ? new Verdict.OtherPart(part, reading()) : new Verdict.Unknown(part, reading());
+      return different;
     }
 
     /**
@@ -486,7 +577,6 @@ public final class TermReader {
       }
       if (against.isEmpty()) {
         against.addAll(foreign);
-        replaceByOneDifference(asked, against);
       }
       return true;
     }
@@ -502,19 +592,13 @@ public final class TermReader {
       return found;
     }
 
-    /** "Third slide crook" said of the main tuning slide's answers "which slide", a question that it does not name. */
+    /**
+     * If nothing said answers a question of the asked part otherwise, yet what was said picks out a part that differs from it
+     * in one answer: "third slide crook" said of the main tuning slide's crook, which has no valve to name.
+     */
     private void replaceByOneDifference(int asked, Set<Integer> against) {
-      if (fits.length == 0) {
-        return;
-      }
-      List<Integer> different = new ArrayList<>();
-      for (int f = 0; f < index.facets.size(); f++) {
-        int own = index.value(asked, f);
-        int read = index.value(fits[0], f);
-        if (own != read && own != NameIndex.NO_VALUE && read != NameIndex.NO_VALUE) {
-          different.add(f);
-        }
-      }
+      boolean told = against.stream().anyMatch(f -> index.value(asked, f) != NameIndex.NO_VALUE);
+      List<Integer> different = told || picked.length == 0 ? List.of() : differences(asked, picked[0]);
       if (different.size() == 1) {
         against.clear();
         against.addAll(different);
@@ -536,16 +620,8 @@ public final class TermReader {
           return choices.get(Long.numberOfTrailingZeros(values)).term();
         }
       }
-      int read = fits.length == 0 ? NameIndex.NO_VALUE : index.value(fits[0], facet);
+      int read = picked.length == 0 ? NameIndex.NO_VALUE : index.value(picked[0], facet);
       return read == NameIndex.NO_VALUE ? "" : choices.get(read).term();
-    }
-
-    private boolean joinsOtherThings(Concept asked, Concept read) {
-      return !asked.joins().isEmpty()
-          && !read.joins().isEmpty()
-          && asked.broader().equals(read.broader())
-          && asked.qualifiers().equals(read.qualifiers())
-          && !Set.copyOf(asked.joins()).equals(Set.copyOf(read.joins()));
     }
   }
 }

@@ -3,8 +3,12 @@ package ferrule.naming;
 import ferrule.glossary.Concept;
 import ferrule.glossary.Glossary;
 import ferrule.glossary.TermRole;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashSet;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 
 /**
@@ -20,14 +24,27 @@ public final class TradeTerms {
   public static List<String> of(Glossary glossary, Concept part) {
     Set<String> terms = new LinkedHashSet<>(part.termsIn(TermRole.ALTERNATIVE));
     for (Concept kind : glossary.kindsOf(part.id())) {
-      String noun = " " + kind.term();
-      if (part.term().endsWith(noun)) {
-        String stem = part.term().substring(0, part.term().length() - noun.length());
-        kind.termsIn(TermRole.ALTERNATIVE).forEach(other -> terms.add(stem + " " + other));
+      List<String> nouns = goodTerms(kind);
+      Optional<String> noun =
+          nouns.stream().filter(n -> part.term().endsWith(" " + n)).max(Comparator.comparingInt(String::length));
+      if (noun.isPresent()) {
+        String stem = part.term().substring(0, part.term().length() - noun.get().length() - 1);
+        nouns.stream().filter(n -> !repeats(stem, n)).forEach(other -> terms.add(stem + " " + other));
         break;
       }
     }
     terms.remove(part.term());
     return List.copyOf(terms);
+  }
+
+  private static List<String> goodTerms(Concept kind) {
+    List<String> terms = new ArrayList<>(kind.termsIn(TermRole.PREFERRED));
+    terms.addAll(kind.termsIn(TermRole.ALTERNATIVE));
+    return terms;
+  }
+
+  private static boolean repeats(String stem, String noun) {
+    Set<String> words = new HashSet<>(List.of(stem.split(" ")));
+    return List.of(noun.split(" ")).stream().anyMatch(words::contains);
   }
 }

@@ -17,6 +17,7 @@ import java.util.Locale;
 record Wording(List<String> words) {
 
   private static final int LAST_ASCII = 127;
+  private static final String PREFIX = "non";
 
   Wording {
     words = List.copyOf(words);
@@ -38,7 +39,20 @@ record Wording(List<String> words) {
         at += Character.charCount(folded.codePointAt(at));
       }
     }
-    return new Wording(words);
+    return new Wording(withPrefixes(words));
+  }
+
+  /** "Non-adjustable" is one word, not the adjustable of something denied. */
+  private static List<String> withPrefixes(List<String> words) {
+    if (!words.contains(PREFIX)) {
+      return words;
+    }
+    List<String> whole = new ArrayList<>(words.size());
+    for (int i = 0; i < words.size(); i++) {
+      boolean prefix = words.get(i).equals(PREFIX) && i + 1 < words.size();
+      whole.add(prefix ? PREFIX + words.get(++i) : words.get(i));
+    }
+    return whole;
   }
 
   /** The words with one space between them. */
