@@ -76,8 +76,7 @@ final class English {
           Map.entry("wk", List.of("water", "key")), Map.entry("btm", List.of("bottom")),
           Map.entry("bot", List.of("bottom")), Map.entry("upr", List.of("upper")), Map.entry("lwr", List.of("lower")),
           Map.entry("inr", List.of("inner")), Map.entry("otr", List.of("outer")), Map.entry("mpc", List.of("mouthpiece")),
-          Map.entry("mp", List.of("mouthpiece")), Map.entry("adj", List.of("adjustable")),
-          Map.entry("tubing", List.of("tube")), Map.entry("fst", List.of("first")), Map.entry("scnd", List.of("second")),
+          Map.entry("mp", List.of("mouthpiece")), Map.entry("adj", List.of("adjustable")), Map.entry("fst", List.of("first")), Map.entry("scnd", List.of("second")),
           Map.entry("thrd", List.of("third")));
 
   private English() {}

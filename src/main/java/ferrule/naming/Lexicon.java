@@ -25,43 +25,58 @@ final class Lexicon {
 
   private static final int LONGEST_WORD = 40;
   private static final int LONGEST_PIECE = 16;
+  private static final int SHORTEST_SECOND_HALF = 4;
   private static final Set<String> GLUE = Set.of("of", "the", "to", "and", "on");
   private static final int[] NOTHING = new int[0];
 
   private final List<String> words;
   private final Map<String, Integer> numbers = new HashMap<>();
   private final Map<String, int[]> forms = new HashMap<>();
-  private final Set<String> compoundStarts = new HashSet<>();
+  private final Map<String, List<String>> compounds = new HashMap<>();
+  private final Map<String, Set<String>> idle = new HashMap<>();
   private final Set<Integer> describing = new HashSet<>();
+  private final Set<String> knownSlips = new HashSet<>();
   private final Spelling spelling;
 
   /**
    * A lexicon.
    *
    * @param phrases every phrase whose words count: terms and facet words
-   * @param wrongPhrases phrases that are known misspellings; words that occur only here are known but never suggested
-   * @param adjectives facet words other than numbers; after one of them, "one" stands for a noun and not for a number
+   * @param idleWords words of those phrases that tell nothing, each with the words after which it is passed over
+   * @param slips known misspellings to the words that they are meant for
+   * @param adjectives facet words other than numbers; after them, "one" stands for a noun and not for a number
    */
-  Lexicon(Collection<String> phrases, Collection<String> wrongPhrases, Collection<String> adjectives) {
-    Set<String> right = tokensOf(phrases);
-    Set<String> all = new HashSet<>(right);
-    all.addAll(tokensOf(wrongPhrases));
+  Lexicon(
+      Collection<String> phrases,
+      Map<String, Set<String>> idleWords,
+      Map<String, String> slips,
+      Collection<String> adjectives) {
+    Set<String> all = tokensOf(phrases);
     Set<String> distinct = new TreeSet<>();
     all.forEach(token -> distinct.add(baseOf(token, all)));
-    Set<String> parted = compoundsIn(phrases, distinct);
-    distinct.removeAll(parted);
+    distinct.removeAll(compoundsIn(phrases, distinct));
+    distinct.removeAll(idleWords.keySet());
+    idle.putAll(idleWords);
     English.ORDINALS.values().forEach(distinct::add);
     this.words = List.copyOf(distinct);
     words.forEach(w -> numbers.put(w, numbers.size()));
-    Set<Integer> suggested = new HashSet<>();
-    right.forEach(token -> {
-      Integer number = numbers.get(baseOf(token, all));
-      if (number != null) {
-        suggested.add(number);
-      }
-    });
-    this.spelling = new Spelling(addForms(suggested));
+    this.spelling = new Spelling(addForms());
+    slips.forEach(this::addSlip);
     tokensOf(adjectives).forEach(a -> describing.add(numbers.getOrDefault(a, -1)));
+  }
+
+  private void addSlip(String wrong, String right) {
+    int[] meant = forms.get(right);
+    boolean contested = !spelling.guess(wrong).tied.isEmpty();
+    if (meant != null && !contested && !forms.containsKey(wrong)) {
+      forms.put(wrong, meant);
+      knownSlips.add(wrong);
+      String several = English.plural(wrong);
+      if (!forms.containsKey(several)) {
+        forms.put(several, meant);
+        knownSlips.add(several);
+      }
+    }
   }
 
   private static Set<String> tokensOf(Collection<String> phrases) {
@@ -109,22 +124,15 @@ final class Lexicon {
   }
 
   /** Adds the written forms of every word and gives those that a misspelling may be read as. */
-  private Map<String, Integer> addForms(Set<Integer> suggested) {
+  private Map<String, Integer> addForms() {
     Map<String, Integer> spellable = new LinkedHashMap<>();
+    words.forEach(word -> addForm(word, numbers.get(word)));
     for (String word : words) {
       int number = numbers.get(word);
-      addForm(word, number);
-      if (suggested.contains(number)) {
-        spellable.put(word, number);
-      }
-    }
-    for (String word : words) {
-      int number = numbers.get(word);
+      spellable.put(word, number);
       for (String other : otherForms(word)) {
         addForm(other, number);
-        if (suggested.contains(number)) {
-          spellable.putIfAbsent(other, number);
-        }
+        spellable.putIfAbsent(other, number);
       }
     }
     English.ORDINALS.forEach((form, ordinal) -> addForm(form, numbers.get(ordinal)));
@@ -136,7 +144,7 @@ final class Lexicon {
     for (String word : words) {
       for (int cut = 2; cut <= word.length() - 2; cut++) {
         if (forms.containsKey(word.substring(0, cut))) {
-          compoundStarts.add(word.substring(0, cut));
+          compounds.computeIfAbsent(word.substring(0, cut), k -> new ArrayList<>()).add(word);
         }
       }
     }
@@ -200,10 +208,13 @@ final class Lexicon {
     }
     int[] meaning = word.length() > LONGEST_WORD ? null : forms.get(word);
     boolean known = meaning != null;
-    if (!following.isEmpty() && (!known || compoundStarts.contains(word))) {
-      int[] together = forms.get(word + following);
+    if (!following.isEmpty() && (!known || compounds.containsKey(words.get(meaning[0])))) {
+      int[] together = forms.get((known ? words.get(meaning[0]) : word) + following);
       if (together != null) {
         spoken.add(together);
+        return 1;
+      }
+      if (known && !forms.containsKey(following) && guessCompoundOf(word, following, spoken)) {
         return 1;
       }
     }
@@ -213,6 +224,9 @@ final class Lexicon {
     }
     if (known) {
       spoken.add(meaning);
+      if (knownSlips.contains(word)) {
+        spoken.corrections.add(new Correction(word, words.get(meaning[0])));
+      }
       return 0;
     }
     if (isIgnored(word, said, i, spoken)) {
@@ -253,21 +267,49 @@ final class Lexicon {
       spoken.describes |= described;
       return true;
     }
-    return English.FILLER.contains(word);
+    return English.FILLER.contains(word)
+        || i > 0 && idle.getOrDefault(word, Set.of()).contains(said.get(i - 1));
+  }
+
+  /** Reads a known word and a misspelled one as a compound that starts with the known one. */
+  private boolean guessCompoundOf(String word, String following, Spoken spoken) {
+    for (String compound : compounds.getOrDefault(word, List.of())) {
+      spoken.work++;
+      boolean longEnough = compound.length() - word.length() >= SHORTEST_SECOND_HALF;
+      if (longEnough && DamerauLevenshtein.within(compound.substring(word.length()), following, 1) <= 1) {
+        spoken.correct(word + " " + following, numbers.get(compound), this);
+        return true;
+      }
+    }
+    return false;
+  }
+
+  /** Reads two words as one compound with a slip in it, and gives how many more words than one that took: 1 or 0. */
+  private int guessCompound(String word, String following, Spoken spoken) {
+    if (following.isEmpty() || English.BINDING.contains(following) || English.FILLER.contains(following)) {
+      return 0;
+    }
+    Spelling.Guess joined = spelling.guess(word + following);
+    spoken.work += joined.work;
+    if (joined.meaning < 0) {
+      return 0;
+    }
+    spoken.correct(word + " " + following, joined.meaning, this);
+    return 1;
   }
 
   private int guess(String word, String following, Spoken spoken) {
-    if (!following.isEmpty() && !forms.containsKey(following) && !English.BINDING.contains(following)) {
-      Spelling.Guess joined = spelling.guess(word + following);
-      spoken.work += joined.work;
-      if (joined.meaning >= 0) {
-        spoken.correct(word + " " + following, joined.meaning, this);
-        return 1;
-      }
+    boolean bothUnknown = !forms.containsKey(following);
+    if (bothUnknown && guessCompound(word, following, spoken) > 0) {
+      return 1;
     }
     Spelling.Guess guess = spelling.guess(word);
     spoken.work += guess.work;
     int meaning = guess.meaning >= 0 || !guess.tied.isEmpty() ? guess.meaning : spelling.guessFromConsonants(word);
+    if (meaning >= 0 && forms.containsKey(words.get(meaning) + following) && !following.isEmpty()) {
+      spoken.correct(word + " " + following, forms.get(words.get(meaning) + following)[0], this);
+      return 1;
+    }
     if (meaning >= 0) {
       spoken.correct(word, meaning, this);
       return 0;

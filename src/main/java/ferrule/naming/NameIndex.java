@@ -12,6 +12,7 @@ import java.util.Arrays;
 import java.util.BitSet;
 import java.util.Collection;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
@@ -19,6 +20,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.function.IntPredicate;
+import java.util.stream.IntStream;
 
 /**
  * A glossary turned round: from each word to the parts in whose names it can stand, and how it stands there. Made once for
@@ -56,6 +58,7 @@ final class NameIndex {
   private final int[][] wordsOf;
   private final byte[][] ranksOf;
   private final List<List<Label>> labels = new ArrayList<>();
+  private final List<int[][]> nouns = new ArrayList<>();
 
   /**
    * One term of a part, taken apart.
@@ -100,25 +103,45 @@ final class NameIndex {
 
   private static Lexicon lexiconOf(Glossary glossary) {
     Set<String> phrases = new LinkedHashSet<>();
-    Set<String> wrong = new LinkedHashSet<>();
+    Map<String, Set<String>> idle = new HashMap<>();
     Set<String> adjectives = new LinkedHashSet<>();
-    phrases.add(ASSEMBLY);
-    for (Concept c : glossary.concepts()) {
-      for (Term t : c.terms()) {
-        (t.role() == TermRole.MISSPELLING ? wrong : phrases).add(t.text());
-      }
-    }
     for (Facet f : glossary.facets()) {
-      for (Facet.Value v : f.values()) {
-        phrases.add(v.term());
-        phrases.addAll(v.also());
-      }
+      f.values().forEach(v -> phrases.addAll(phrasesOf(v)));
+      idle.putAll(wordsOfSeveralValues(f));
       if (f.values().stream().noneMatch(v -> endsATerm(glossary, v.term()))) {
         f.values().forEach(v -> adjectives.add(v.term()));
       }
     }
     adjectives.removeAll(English.ORDINALS.values());
-    return new Lexicon(phrases, wrong, adjectives);
+    phrases.add(ASSEMBLY);
+    for (Concept c : glossary.concepts()) {
+      c.terms().stream().filter(t -> t.role() != TermRole.MISSPELLING).map(Term::text).forEach(phrases::add);
+      c.terms().stream().map(Term::text).forEach(text -> Wording.of(text).words().forEach(idle::remove));
+    }
+    return new Lexicon(phrases, idle, KnownSlips.in(glossary), adjectives);
+  }
+
+  /**
+   * Words that stand in phrases for two answers to one question, such as "side" in "bell side" and "leadpipe side", and so
+   * give neither, with the words that they follow.
+   */
+  private static Map<String, Set<String>> wordsOfSeveralValues(Facet facet) {
+    Set<String> seen = new HashSet<>();
+    Map<String, Set<String>> several = new HashMap<>();
+    for (Facet.Value value : facet.values()) {
+      Set<String> own = new HashSet<>();
+      phrasesOf(value).forEach(phrase -> own.addAll(Wording.of(phrase).words()));
+      own.stream().filter(word -> !seen.add(word)).forEach(word -> several.put(word, new HashSet<>()));
+    }
+    for (Facet.Value value : facet.values()) {
+      for (String phrase : phrasesOf(value)) {
+        List<String> words = Wording.of(phrase).words();
+        for (int i = 1; i < words.size(); i++) {
+          several.getOrDefault(words.get(i), new HashSet<>()).add(words.get(i - 1));
+        }
+      }
+    }
+    return several;
   }
 
   /** Whether a facet's word is also the noun of a term, as "slide" in "complete slide". */
@@ -185,6 +208,25 @@ final class NameIndex {
     return Optional.ofNullable(numberOf.get(id));
   }
 
+  /**
+   * The facets whose question a part answers as no part does that gives a certain answer to another facet's: having a first
+   * valve to name goes with being of a valve slide, and not of the main tuning slide.
+   */
+  List<Integer> excludedBy(int facet, int value, int part) {
+    boolean[] met = new boolean[facets.size()];
+    boolean[] shared = new boolean[facets.size()];
+    for (int[] other : values) {
+      for (int f = 0; other[facet] == value && f < met.length; f++) {
+        met[f] |= other[f] != NO_VALUE;
+        shared[f] |= other[f] == values[part][f];
+      }
+    }
+    return IntStream.range(0, met.length)
+        .filter(f -> values[part][f] != NO_VALUE && met[f] && !shared[f])
+        .boxed()
+        .toList();
+  }
+
   /** The preferred terms of what a brace joins. */
   List<String> joined(int part) {
     return parts.get(part).joins().stream().map(id -> glossary.get(id).term()).toList();
@@ -224,6 +266,11 @@ final class NameIndex {
   /** A part's own or inherited answer to a facet's question, or {@link #NO_VALUE}. */
   int value(int part, int facet) {
     return values[part][facet];
+  }
+
+  /** The nouns of the good terms of a part's kinds, or its own if it has none: their words but qualifiers and optional ones. */
+  int[][] nouns(int part) {
+    return nouns.get(part);
   }
 
   List<Label> labels(int part) {
@@ -268,6 +315,7 @@ final class NameIndex {
       collectWords();
       collectHeads();
       labels.add(labelsOf());
+      nouns.add(nounsOf());
       closeWords.keySet().forEach(w -> closeBits[w].set(part));
       closeWords.keySet().forEach(w -> anyBits[w].set(part));
       looseWords.keySet().forEach(w -> anyBits[w].set(part));
@@ -402,6 +450,21 @@ final class NameIndex {
         }
       }
       addHead(words);
+    }
+
+    private int[][] nounsOf() {
+      List<Concept> named = kinds.isEmpty() ? List.of(concept) : kinds;
+      return named.stream()
+          .flatMap(c -> c.terms().stream())
+          .filter(t -> t.role() == TermRole.PREFERRED || t.role() == TermRole.ALTERNATIVE)
+          .map(t -> nounIn(lexicon.numbersOf(t.text())))
+          .filter(words -> words.length > 0)
+          .toArray(int[][]::new);
+    }
+
+    private int[] nounIn(int[] words) {
+      int[] noun = Arrays.stream(words).filter(w -> !optional[w] && (kinds.isEmpty() || meanings[w] == null)).toArray();
+      return noun.length > 0 ? noun : Arrays.stream(words).filter(w -> !optional[w] && !isOrdinal(w)).toArray();
     }
 
     private List<Label> labelsOf() {

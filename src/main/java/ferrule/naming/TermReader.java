@@ -236,7 +236,8 @@ public final class TermReader {
 
     private int[] narrowed(int[] candidates) {
       int[] own = kept(candidates, this::isOwnName);
-      int[] told = kept(own, this::isToldBeforeNoun);
+      int[] named = withLongestNoun(own);
+      int[] told = kept(kept(named, this::isToldBeforeNoun), this::isSaidAsOften);
       int[] distances = Arrays.stream(told).map(this::distanceToTerm).toArray();
       int least = Arrays.stream(distances).min().orElse(NO_TERM);
       if (least == NO_TERM) {
@@ -261,6 +262,49 @@ public final class TermReader {
     private boolean isOwnName(int part) {
       for (int w : needed) {
         if (!index.close(w).contains(part)) {
+          return false;
+        }
+      }
+      return true;
+    }
+
+    /** The candidates of whose good terms the longest noun was said whole: "ring" is that of a finger ring, not of a joint ring. */
+    private int[] withLongestNoun(int[] candidates) {
+      int[] lengths = Arrays.stream(candidates).map(this::longestNoun).toArray();
+      int longest = Arrays.stream(lengths).max().orElse(0);
+      int[] kept = new int[candidates.length];
+      int count = 0;
+      for (int i = 0; i < candidates.length; i++) {
+        if (lengths[i] == longest) {
+          kept[count++] = candidates[i];
+        }
+      }
+      return Arrays.copyOf(kept, count);
+    }
+
+    private int longestNoun(int part) {
+      int longest = 0;
+      for (int[] noun : index.nouns(part)) {
+        int unsaid = 0;
+        for (int w : noun) {
+          unsaid += isSaid(w) ? 0 : 1;
+        }
+        longest = unsaid == 0 ? Math.max(longest, noun.length) : longest;
+      }
+      return longest;
+    }
+
+    /** Whether one of the part's terms has each word that was said repeatedly as often as it was said. */
+    private boolean isSaidAsOften(int part) {
+      int[] sequence = spoken.sequence();
+      return sequence.length == said.length
+          || index.labels(part).stream().anyMatch(label -> hasAsOften(label, sequence));
+    }
+
+    private boolean hasAsOften(Label label, int[] sequence) {
+      for (int w : needed) {
+        int times = count(sequence, w);
+        if (times > 1 && count(label.words(), w) < times) {
           return false;
         }
       }
@@ -424,12 +468,18 @@ public final class TermReader {
       return false;
     }
 
-    private boolean isOnlyOneOf(Collection<ConceptId> context, int asked) {
-      return !context.isEmpty() && inContext(context).stream().allMatch(c -> c == index.parts.get(asked));
+    /** The parts that the phrase picks out, or all that it fits if the asked one is among those only by an everyday name. */
+    private int[] offered(int asked) {
+      return contains(picked, asked) ? picked : fits;
     }
 
-    private List<Concept> inContext(Collection<ConceptId> context) {
-      List<Concept> all = concepts(fits);
+    private boolean isOnlyOneOf(Collection<ConceptId> context, int asked) {
+      return !context.isEmpty()
+          && inContext(offered(asked), context).stream().allMatch(c -> c == index.parts.get(asked));
+    }
+
+    private List<Concept> inContext(int[] numbers, Collection<ConceptId> context) {
+      List<Concept> all = concepts(numbers);
       return context.isEmpty() ? all : all.stream().filter(c -> context.contains(c.id())).toList();
     }
 
@@ -502,20 +552,21 @@ public final class TermReader {
       for (int f = 0; f < index.facets.size(); f++) {
         int own = index.value(asked, f);
         boolean open = own != NameIndex.NO_VALUE && !index.says(said, f, own);
-        if (open && differs(f)) {
+        if (open && differs(offered(asked), f)) {
           missing.add(question(f));
         }
       }
-      boolean braces = Arrays.stream(fits).allMatch(p -> !index.parts.get(p).joins().isEmpty());
+      boolean braces = Arrays.stream(offered(asked)).allMatch(p -> !index.parts.get(p).joins().isEmpty());
       if (missing.isEmpty() && braces) {
         missing.add(Question.JOINS);
       }
-      return new Verdict.TooVague(index.parts.get(asked), reading(), missing, inContext(context), namesNoun);
+      return new Verdict.TooVague(
+          index.parts.get(asked), reading(), missing, inContext(offered(asked), context), namesNoun);
     }
 
-    private boolean differs(int facet) {
-      int first = index.value(fits[0], facet);
-      return Arrays.stream(fits).anyMatch(p -> index.value(p, facet) != first);
+    private boolean differs(int[] parts, int facet) {
+      int first = index.value(parts[0], facet);
+      return Arrays.stream(parts).anyMatch(p -> index.value(p, facet) != first);
     }
 
     private Verdict wrong(int asked) {
@@ -593,16 +644,31 @@ public final class TermReader {
     }
 
     /**
-     * If nothing said answers a question of the asked part otherwise, yet what was said picks out a part that differs from it
-     * in one answer: "third slide crook" said of the main tuning slide's crook, which has no valve to name.
+     * If what was said answers only a question that the asked part does not answer, finds the one that it answers otherwise:
+     * "third slide crook" said of the main tuning slide's crook, which has no valve to name, is about which slide it is.
      */
     private void replaceByOneDifference(int asked, Set<Integer> against) {
       boolean told = against.stream().anyMatch(f -> index.value(asked, f) != NameIndex.NO_VALUE);
-      List<Integer> different = told || picked.length == 0 ? List.of() : differences(asked, picked[0]);
+      if (told) {
+        return;
+      }
+      List<Integer> different = picked.length > 0 ? differences(asked, picked[0]) : impliedAgainst(asked, against);
       if (different.size() == 1) {
         against.clear();
         against.addAll(different);
       }
+    }
+
+    private List<Integer> impliedAgainst(int asked, Set<Integer> foreign) {
+      for (int facet : foreign) {
+        for (int w : said) {
+          long values = index.saidBy(w, facet);
+          if (values != 0) {
+            return index.excludedBy(facet, Long.numberOfTrailingZeros(values), asked);
+          }
+        }
+      }
+      return List.of();
     }
 
     private Verdict wrongQualifier(int asked, int facet) {
@@ -621,7 +687,7 @@ public final class TermReader {
         }
       }
       int read = picked.length == 0 ? NameIndex.NO_VALUE : index.value(picked[0], facet);
-      return read == NameIndex.NO_VALUE ? "" : choices.get(read).term();
+      return read == NameIndex.NO_VALUE ? typed.strip() : choices.get(read).term();
     }
   }
 }

@@ -212,6 +212,21 @@ final class NameForms {
         : words;
   }
 
+  /** The words by which a group answers a facet's question. */
+  String saidIn(Group group, String facet, Concept part) {
+    Facet.Value value = glossary.facet(facet).orElseThrow().value(part.qualifiers().get(facet)).orElseThrow();
+    return startingPhrase(facet, value.id(), wordsFrom(group.words(), facet))
+        .orElseThrow(() -> new IllegalStateException(group + " does not say " + facet));
+  }
+
+  /** The form without the words that answer one facet's question. */
+  Form without(Form form, int place, String facet, Concept part) {
+    Group group = form.groups().get(place);
+    String words = (" " + group.words() + " ").replaceFirst(" " + saidIn(group, facet, part) + " ", " ").strip();
+    boolean gone = words.isEmpty() || words.equals("valve");
+    return gone ? form.without(place) : form.with(place, new Group(words, Set.of(), group.thing()));
+  }
+
   /** The names of a brace, either way round, and as what it stands between. */
   Set<String> braceNames(Concept brace) {
     Set<String> names = new LinkedHashSet<>();
