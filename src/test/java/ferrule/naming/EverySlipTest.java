@@ -8,8 +8,6 @@ import ferrule.glossary.Term;
 import ferrule.glossary.TermRole;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
-import java.util.TreeMap;
 import org.junit.jupiter.api.Test;
 
 class EverySlipTest {
@@ -18,7 +16,6 @@ class EverySlipTest {
 
   private final NameForms forms = new NameForms(Trumpet.GLOSSARY);
   private final List<String> otherParts = new ArrayList<>();
-  private final Map<String, Integer> lost = new TreeMap<>();
   private int slips;
   private int intended;
   private int tooVague;
@@ -37,7 +34,6 @@ class EverySlipTest {
         "every slip: %d one-edit misspellings of words of %d letters or more: %.3f %% as meant, %d too vague, %d unknown, "
             + "%d another part%n",
         slips, LETTERS, 100.0 * intended / slips, tooVague, unknown, otherParts.size());
-    lost.entrySet().stream().sorted((a,b)->b.getValue()-a.getValue()).limit(60).forEach(System.out::println);
     assertTrue(slips > 100_000, "only " + slips + " misspellings were made");
     assertEquals(List.of(), otherParts);
     assertTrue(intended >= 0.98 * slips, intended + " of " + slips);
@@ -52,7 +48,6 @@ class EverySlipTest {
       tooVague++;
     } else if (verdict instanceof Verdict.Unknown) {
       unknown++;
-      lost.merge(verdict.reading().obstacle()+" " + verdict.reading().obstacleWords(),1,Integer::sum);
     } else {
       otherParts.add(part.id() + " <- " + slip + " -> " + verdict.code() + " " + Trumpet.picked(slip));
     }
