@@ -62,7 +62,15 @@ final class Lexicon {
     words.forEach(w -> numbers.put(w, numbers.size()));
     this.spelling = new Spelling(addForms());
     slips.forEach(this::addSlip);
+    English.SHORT_FORMS.forEach(this::addShortForm);
     tokensOf(adjectives).forEach(a -> describing.add(numbers.getOrDefault(a, -1)));
+  }
+
+  private void addShortForm(String form, List<String> meant) {
+    Spoken spoken = understand(new Wording(meant));
+    if (spoken.unknown.isEmpty() && spoken.corrections.isEmpty()) {
+      forms.putIfAbsent(form, spoken.sequence());
+    }
   }
 
   private void addSlip(String wrong, String right) {
@@ -136,11 +144,6 @@ final class Lexicon {
       }
     }
     English.ORDINALS.forEach((form, ordinal) -> addForm(form, numbers.get(ordinal)));
-    English.SHORT_FORMS.forEach((form, meant) -> {
-      if (meant.stream().allMatch(numbers::containsKey)) {
-        forms.putIfAbsent(form, meant.stream().mapToInt(numbers::get).toArray());
-      }
-    });
     for (String word : words) {
       for (int cut = 2; cut <= word.length() - 2; cut++) {
         if (forms.containsKey(word.substring(0, cut))) {
@@ -209,9 +212,10 @@ final class Lexicon {
     int[] meaning = word.length() > LONGEST_WORD ? null : forms.get(word);
     boolean known = meaning != null;
     if (!following.isEmpty() && (!known || compounds.containsKey(words.get(meaning[0])))) {
-      int[] together = forms.get((known ? words.get(meaning[0]) : word) + following);
+      String joined = (known ? words.get(meaning[0]) : word) + following;
+      int[] together = forms.get(joined);
       if (together != null) {
-        spoken.add(together);
+        addKnown(joined, together, spoken);
         return 1;
       }
       if (known && !forms.containsKey(following) && guessCompoundOf(word, following, spoken)) {
@@ -223,10 +227,7 @@ final class Lexicon {
       return 0;
     }
     if (known) {
-      spoken.add(meaning);
-      if (knownSlips.contains(word)) {
-        spoken.corrections.add(new Correction(word, words.get(meaning[0])));
-      }
+      addKnown(word, meaning, spoken);
       return 0;
     }
     if (isIgnored(word, said, i, spoken)) {
@@ -269,6 +270,13 @@ final class Lexicon {
     }
     return English.FILLER.contains(word)
         || i > 0 && idle.getOrDefault(word, Set.of()).contains(said.get(i - 1));
+  }
+
+  private void addKnown(String form, int[] meaning, Spoken spoken) {
+    spoken.add(meaning);
+    if (knownSlips.contains(form)) {
+      spoken.corrections.add(new Correction(form, words.get(meaning[0])));
+    }
   }
 
   /** Reads a known word and a misspelled one as a compound that starts with the known one. */

@@ -497,6 +497,10 @@ public final class TermReader {
 
     /** How good the name is: as good as a term said word for word, else as its worst word. */
     private int rankOf(int asked) {
+      int exact = rankOfTermSaid(asked);
+      if (exact < NO_TERM) {
+        return exact;
+      }
       int best = NO_TERM;
       for (Label label : index.labels(asked)) {
         if (isSaidWhole(asked, label) && isMadeOf(label, asked)) {
@@ -504,6 +508,23 @@ public final class TermReader {
         }
       }
       return best < NO_TERM ? best : worstRank(asked, NOTHING_SAID_FOR_IT);
+    }
+
+    /** The rank of the term that has just the words that were said, or {@link #NO_TERM}. */
+    private int rankOfTermSaid(int asked) {
+      int best = NO_TERM;
+      for (Label label : index.labels(asked)) {
+        boolean allSaid = true;
+        for (int w : label.words()) {
+          allSaid &= isSaid(w);
+        }
+        boolean nothingElse = true;
+        for (int w : said) {
+          nothingElse &= contains(label.words(), w);
+        }
+        best = allSaid && nothingElse ? Math.min(best, rankOf(label.role())) : best;
+      }
+      return best;
     }
 
     /** The rank of the worst word that is not one of a term's own. */
