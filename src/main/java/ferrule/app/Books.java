@@ -18,6 +18,7 @@ import java.util.Optional;
 /**
  * All that a running Ferrule reads from its curriculum.
  *
+ * @param curriculum where all of it was read
  * @param edition of the curriculum
  * @param glossary the names of the parts
  * @param reader of typed names
@@ -26,7 +27,13 @@ import java.util.Optional;
  * @param programme what an apprentice must be able to do
  */
 record Books(
-    String edition, Glossary glossary, TermReader reader, Studio studio, TaskBook tasks, Programme programme) {
+    Curriculum curriculum,
+    String edition,
+    Glossary glossary,
+    TermReader reader,
+    Studio studio,
+    TaskBook tasks,
+    Programme programme) {
 
   /**
    * Reads the curriculum, which must be without fault.
@@ -50,7 +57,7 @@ record Books(
       throw FaultyCurriculum.of(problems);
     }
     return new Books(
-        curriculum.edition(), glossary, TermReader.of(glossary), Studio.of(instrument, glossary), tasks,
+        curriculum, curriculum.edition(), glossary, TermReader.of(glossary), Studio.of(instrument, glossary), tasks,
         programme.orElseThrow());
   }
 }

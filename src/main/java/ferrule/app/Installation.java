@@ -11,6 +11,7 @@ import ferrule.competency.NameScope;
 import ferrule.competency.NamingStore;
 import ferrule.drill.DrillPages;
 import ferrule.drill.DrillStore;
+import ferrule.drill.RulingStore;
 import ferrule.glossary.Concept;
 import ferrule.glossary.ConceptId;
 import ferrule.people.PeopleStore;
@@ -87,7 +88,7 @@ final class Installation implements AutoCloseable {
   private List<Pages> pages() {
     return List.of(
         new DrillPages(
-            people, drills, books.glossary(), books.reader(), books.studio(), books.edition(), clock, zone),
+            people, drills, new RulingStore(database), books.curriculum(), books.glossary(), books.studio(), clock, zone),
         new AtlasPages(books.glossary(), books.reader(), books.studio(), books.edition(), part -> List.of()),
         new BenchPages(books.tasks(), bench, records, people, zone),
         new RecordPages(books.tasks(), bench, records, people, zone),

@@ -27,6 +27,7 @@ final class ClassPages {
 
   private final PeopleStore people;
   private final DrillStore store;
+  private final Rulings rulings;
   private final Pictures pictures;
   private final PartNames names;
   private final Calendar calendar;
@@ -35,12 +36,14 @@ final class ClassPages {
   ClassPages(
       PeopleStore people,
       DrillStore store,
+      Rulings rulings,
       Pictures pictures,
       PartNames names,
       Calendar calendar,
       SittingView sittingView) {
     this.people = people;
     this.store = store;
+    this.rulings = rulings;
     this.pictures = pictures;
     this.names = names;
     this.calendar = calendar;
@@ -78,7 +81,7 @@ final class ClassPages {
     List<UUID> ids = set.stream().map(Assignment::id).toList();
     List<MixUpRow> mixUps = store.mixUps(ids).stream().limit(MIX_UPS_AT_HOME).map(this::row).toList();
     Page.show(
-        ctx, "drill/class", Map.of("assignments", rows, "mixUps", mixUps, "hasCohorts", !cohorts.isEmpty(), "open", 0));
+        ctx, "drill/class", Map.of("assignments", rows, "mixUps", mixUps, "hasCohorts", !cohorts.isEmpty(), "open", rulings.open().size()));
   }
 
   private Row row(Assignment a, Cohort cohort) {

@@ -1,8 +1,8 @@
 package ferrule.drill;
 
+import ferrule.curriculum.Curriculum;
 import ferrule.drawing.Studio;
 import ferrule.glossary.Glossary;
-import ferrule.naming.TermReader;
 import ferrule.people.PeopleStore;
 import ferrule.web.Access;
 import ferrule.web.NavEntry;
@@ -19,31 +19,34 @@ public final class DrillPages implements Pages {
   private final ClassPages classPages;
   private final PractisePages practisePages;
   private final SittingPages sittingPages;
+  private final RulingPages rulingPages;
 
   /**
    * The pages over these stores.
    *
-   * @param edition the edition of the curriculum that glossary and drawing come from
+   * @param curriculum where glossary and drawing come from
    * @param zone the school's zone, for due dates
    */
   public DrillPages(
       PeopleStore people,
       DrillStore store,
+      RulingStore rulingStore,
+      Curriculum curriculum,
       Glossary glossary,
-      TermReader reader,
       Studio studio,
-      String edition,
       Clock clock,
       ZoneId zone) {
     PartNames names = new PartNames(glossary);
     Calendar calendar = new Calendar(clock, zone);
     Pictures pictures = new Pictures(studio, glossary);
-    Marker marker = new Marker(glossary, reader);
-    Drills drills = new Drills(store, pictures, marker, edition, clock, new SecureRandom()::nextLong);
+    Rulings rulings = new Rulings(glossary, curriculum, rulingStore, pictures, clock);
+    Drills drills =
+        new Drills(store, pictures, rulings::marker, curriculum.edition(), clock, new SecureRandom()::nextLong);
     SittingView sittingView = new SittingView(store, names, calendar);
-    this.classPages = new ClassPages(people, store, pictures, names, calendar, sittingView);
-    this.practisePages = new PractisePages(people, store, drills, pictures, names, calendar);
+    this.classPages = new ClassPages(people, store, rulings, pictures, names, calendar, sittingView);
+    this.practisePages = new PractisePages(people, store, rulingStore, drills, pictures, names, calendar);
     this.sittingPages = new SittingPages(drills, store, pictures, names, calendar, sittingView);
+    this.rulingPages = new RulingPages(people, rulingStore, rulings, pictures, names, calendar);
   }
 
   @Override
@@ -51,6 +54,7 @@ public final class DrillPages implements Pages {
     classPages.routes(routes);
     practisePages.routes(routes);
     sittingPages.routes(routes);
+    rulingPages.routes(routes);
   }
 
   @Override

@@ -384,7 +384,7 @@ public final class DrillStore {
   static SelectConditionStep<? extends Record> responsesWhere(DSLContext dsl, Condition which) {
     return dsl.select(DRILL_RESPONSE.fields())
         .select(DRILL_ITEM.KIND, DRILL_ITEM.PART, DRILL_ITEM.VIEW_ID, DRILL_ITEM.VARIANTS, DRILL_ITEM.PICTURE_SEED)
-        .select(DRILL_REGRADE.RULING_ID, DRILL_DISPUTE.RAISED_AT)
+        .select(DRILL_REGRADE.ID, DRILL_REGRADE.RULING_ID, DRILL_DISPUTE.RAISED_AT, DRILL_SITTING.PERSON_ID)
         .select(VERDICT.as("verdict_now"), CREDIT.as("credit_now"))
         .select(REASON.as("reason_now"), TAKEN_FOR.as("taken_for_now"))
         .from(DRILL_RESPONSE)

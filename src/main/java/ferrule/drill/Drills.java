@@ -11,6 +11,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
 import java.util.function.LongSupplier;
+import java.util.function.Supplier;
 import java.util.stream.Collectors;
 
 /** Starting a drill and answering it: the rules of a sitting, over the store. */
@@ -18,7 +19,7 @@ public final class Drills {
 
   private final DrillStore store;
   private final Pictures pictures;
-  private final Marker marker;
+  private final Supplier<Marker> marker;
   private final String edition;
   private final Clock clock;
   private final LongSupplier seeds;
@@ -37,17 +38,24 @@ public final class Drills {
       String edition,
       Clock clock,
       LongSupplier seeds) {
-    return new Drills(store, new Pictures(studio, glossary), new Marker(glossary, reader), edition, clock, seeds);
+    Marker marker = new Marker(glossary, reader, List.of());
+    return new Drills(store, new Pictures(studio, glossary), () -> marker, edition, clock, seeds);
   }
 
   /**
    * Drills over this store.
    *
+   * @param marker gives the marker that judges by the rulings of the moment
    * @param edition the edition of the curriculum that items are drawn from
    * @param seeds gives each sitting its seed
    */
   Drills(
-      DrillStore store, Pictures pictures, Marker marker, String edition, Clock clock, LongSupplier seeds) {
+      DrillStore store,
+      Pictures pictures,
+      Supplier<Marker> marker,
+      String edition,
+      Clock clock,
+      LongSupplier seeds) {
     this.store = store;
     this.pictures = pictures;
     this.marker = marker;
@@ -109,7 +117,7 @@ public final class Drills {
                     item,
                     answer,
                     Marker.phrase(answer),
-                    marker.mark(item, answer, pictures.sight(item), sitting.plan().colloquial()),
+                    marker.get().mark(item, answer, pictures.sight(item), sitting.plan().colloquial()),
                     clock.instant()));
   }
 

@@ -25,11 +25,14 @@ final class Marker {
   private final Glossary glossary;
   private final PartNames names;
   private final TermReader reader;
+  private final List<RuledAnswer> rulings;
 
-  Marker(Glossary glossary, TermReader reader) {
+  /** A marker that reads names with this reader; rulings that teach are in the reader already. */
+  Marker(Glossary glossary, TermReader reader, List<RuledAnswer> rulings) {
     this.glossary = glossary;
     this.names = new PartNames(glossary);
     this.reader = reader;
+    this.rulings = rulings.stream().filter(r -> !r.decision().teaches()).toList();
   }
 
   /**
@@ -57,9 +60,52 @@ final class Marker {
   }
 
   private Outcome named(ConceptId key, String typed, Set<ConceptId> shown, boolean colloquial) {
+    Optional<RuledAnswer> refusal = ruling(Decision.NOT_ACCEPTED, key, typed);
+    if (refusal.isPresent()) {
+      return notAccepted(key, refusal.get());
+    }
     Verdict verdict = reader.judge(key, typed, shown);
     double credit = CreditPolicy.standard().withColloquial(colloquial).credit(verdict);
     return new Outcome(verdict.code(), credit, verdict.sentence(), takenFor(verdict));
+  }
+
+  private Optional<RuledAnswer> ruling(Decision decision, ConceptId key, String typed) {
+    String phrase = TermReader.normalForm(typed);
+    return rulings.stream()
+        .filter(r -> r.decision() == decision && r.part().equals(key) && r.phrase().equals(phrase))
+        .findFirst();
+  }
+
+  private Outcome notAccepted(ConceptId key, RuledAnswer ruling) {
+    String because = ruling.reason().endsWith(".") ? ruling.reason() : ruling.reason() + ".";
+    return new Outcome(
+        "not-accepted",
+        0,
+        "Your instructor does not take that for the " + names.term(key) + ": " + because,
+        Optional.empty());
+  }
+
+  /**
+   * What an answer that was given before counts now.
+   *
+   * @param sight what its drawing shows
+   * @param colloquial whether a colloquial term counts as right in its drill
+   */
+  Outcome again(Response response, Pictures.Sight sight, boolean colloquial) {
+    Item item = response.item();
+    boolean once =
+        response
+            .typed()
+            .flatMap(typed -> ruling(Decision.ONCE, item.key(), typed))
+            .filter(ruling -> !response.answeredAt().isAfter(ruling.ruledAt()))
+            .isPresent();
+    return once
+        ? new Outcome(
+            "accepted-once",
+            1,
+            "Your instructor let that count this once. Its name is " + names.term(item.key()) + ".",
+            Optional.empty())
+        : mark(item, response.answer(), sight, colloquial);
   }
 
   private static Optional<ConceptId> takenFor(Verdict verdict) {

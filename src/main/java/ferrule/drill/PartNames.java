@@ -4,8 +4,10 @@ import ferrule.glossary.Concept;
 import ferrule.glossary.ConceptId;
 import ferrule.glossary.Glossary;
 import ferrule.glossary.Level;
+import ferrule.glossary.TermRole;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Collectors;
 
 /** The words for a part on a page, also for one that an earlier edition had and this one does not. */
 record PartNames(Glossary glossary) {
@@ -24,6 +26,13 @@ record PartNames(Glossary glossary) {
   String scope(ConceptId assembly) {
     boolean whole = glossary.find(assembly).filter(a -> a.partOf().isEmpty()).isPresent();
     return whole ? "what joins the assemblies" : term(assembly);
+  }
+
+  /** Its other trade terms, joined; empty if it has none. */
+  String others(ConceptId part) {
+    return glossary.find(part).stream()
+        .flatMap(p -> p.termsIn(TermRole.ALTERNATIVE).stream())
+        .collect(Collectors.joining(", "));
   }
 
   /** The definition; empty for a part that this edition does not have. */

@@ -134,8 +134,11 @@ final class Pictures {
     return studio.picture(item.kind() == ItemKind.NAME ? request.lit(item.key()) : request);
   }
 
-  /** What the drawing of an item shows. */
+  /** What the drawing of an item shows; nothing if this edition of the curriculum has no such view any more. */
   Sight sight(Item item) {
+    if (studio.view(item.view()).isEmpty()) {
+      return new Sight(Set.of(), Set.of());
+    }
     Map<ConceptId, Visible> visible = studio.visible(item.view(), item.variants());
     Set<ConceptId> seen =
         visible.keySet().stream().filter(p -> visible.get(p).areaPx() > 0).collect(Collectors.toSet());
@@ -188,6 +191,14 @@ final class Pictures {
 
   private static PictureRequest request(Item item) {
     return PictureRequest.of(item.view()).variants(item.variants()).quiz(item.pictureSeed());
+  }
+
+  /** A part, lit where a drawing shows it well, otherwise on the whole instrument. */
+  Picture of(ConceptId part) {
+    return pool()
+        .find(part)
+        .map(s -> studio.picture(PictureRequest.of(s.view()).variants(s.variants()).lit(part)))
+        .orElseGet(() -> whole(Set.of(part)));
   }
 
   /** The whole instrument with these parts lit. */

@@ -30,6 +30,7 @@ final class PractisePages {
 
   private final PeopleStore people;
   private final DrillStore store;
+  private final RulingStore rulings;
   private final Drills drills;
   private final Pictures pictures;
   private final PartNames names;
@@ -38,12 +39,14 @@ final class PractisePages {
   PractisePages(
       PeopleStore people,
       DrillStore store,
+      RulingStore rulings,
       Drills drills,
       Pictures pictures,
       PartNames names,
       Calendar calendar) {
     this.people = people;
     this.store = store;
+    this.rulings = rulings;
     this.drills = drills;
     this.pictures = pictures;
     this.names = names;
@@ -55,6 +58,7 @@ final class PractisePages {
     routes.post("/practise/drills/{id}", this::start, Access.APPRENTICE);
     routes.post("/practise/self-test", this::selfTest, Access.APPRENTICE);
     routes.post("/practise/missed", this::missed, Access.APPRENTICE);
+    routes.post("/practise/changes/{id}", this::read, Access.APPRENTICE);
   }
 
   /** An assignment as its apprentice sees it. */
@@ -70,6 +74,9 @@ final class PractisePages {
       int length,
       int percent,
       Optional<UUID> result) {}
+
+  /** An answer that counts otherwise since a ruling, in words. */
+  record ChangeRow(UUID id, String said, String part, String points, String reason) {}
 
   /** A part to practise. */
   record Missed(String term, String assembly) {}
@@ -93,8 +100,18 @@ final class PractisePages {
     model.put("earlier", earlier(sittings));
     model.put("assemblies", assemblies());
     model.put("lengths", LENGTHS);
-    model.put("changes", List.of());
+    model.put("changes", rulings.changesFor(me.id()).stream().map(this::row).toList());
     Page.show(ctx, "drill/practise", model);
+  }
+
+  private ChangeRow row(Change c) {
+    return new ChangeRow(
+        c.regrade(), c.typed(), names.term(c.part()), ResponseView.points(c.now().credit()), c.now().reason());
+  }
+
+  private void read(Context ctx) {
+    rulings.read(Visit.person(ctx).id(), Visit.id(ctx, "id"), calendar.now());
+    Page.goTo(ctx, "/practise");
   }
 
   private List<Choice> assemblies() {

@@ -63,6 +63,8 @@ record ResponseView(
       case "too-vague" -> "Too vague";
       case "wrong-qualifier" -> "Nearly";
       case "other-part" -> "Another part";
+      case "accepted-once" -> "Accepted";
+      case "not-accepted" -> "Not accepted";
       case Marker.NO_ANSWER -> "No answer";
       default -> outcome.isRight() ? "Right" : "Not understood";
     };

@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import ferrule.curriculum.Curriculum;
 import ferrule.glossary.Concept;
 import ferrule.glossary.ConceptId;
 import ferrule.people.Cohort;
@@ -61,7 +62,8 @@ class DrillPagesTest {
     people.join(cohort.id(), wren.id(), start, Optional.empty());
     people.join(cohort.id(), bram.id(), start, Optional.empty());
     DrillPages pages =
-        new DrillPages(people, store, Trumpet.GLOSSARY, Trumpet.READER, Trumpet.STUDIO, "e1", clock, SCHOOL);
+        new DrillPages(
+            people, store, new RulingStore(database), Curriculum.bundled(), Trumpet.GLOSSARY, Trumpet.STUDIO, clock, SCHOOL);
     server = WebServer.start(new WebConfig("127.0.0.1", 0, false, List.of()), people, List.of(pages));
   }
 

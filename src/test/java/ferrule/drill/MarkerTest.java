@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import ferrule.glossary.Concept;
 import ferrule.glossary.ConceptId;
+import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
@@ -18,7 +19,7 @@ class MarkerTest {
 
   private static final Pictures.Sight ALL = new Pictures.Sight(all(), all());
 
-  private final Marker marker = new Marker(Trumpet.GLOSSARY, Trumpet.READER);
+  private final Marker marker = new Marker(Trumpet.GLOSSARY, Trumpet.READER, List.of());
 
   private static Set<ConceptId> all() {
     return Trumpet.GLOSSARY.nameable().stream().map(Concept::id).collect(Collectors.toSet());

@@ -1,0 +1,270 @@
+package ferrule.drill;
+
+import static ferrule.store.jooq.Tables.DRILL_ITEM;
+import static ferrule.store.jooq.Tables.DRILL_REGRADE;
+import static ferrule.store.jooq.Tables.DRILL_REGRADE_READ;
+import static ferrule.store.jooq.Tables.DRILL_RESPONSE;
+import static ferrule.store.jooq.Tables.DRILL_RULING;
+import static ferrule.store.jooq.Tables.DRILL_RULING_UNDONE;
+import static ferrule.store.jooq.Tables.DRILL_SITTING;
+
+import ferrule.glossary.ConceptId;
+import ferrule.store.Database;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.UUID;
+import java.util.function.BiFunction;
+import org.jooq.Condition;
+import org.jooq.DSLContext;
+import org.jooq.Record;
+import org.jooq.impl.DSL;
+
+/** Rulings on typed answers in the database. Nothing of them is ever changed: undoing a ruling is a record too. */
+public final class RulingStore {
+
+  private final Database database;
+
+  /** A store over this database. */
+  public RulingStore(Database database) {
+    this.database = database;
+  }
+
+  /** An answer with whose drill's policy it is judged. */
+  record Judged(Response response, Plan plan) {}
+
+  /** Every ruling, the latest first. */
+  public List<RuledAnswer> rulings() {
+    return rulings(database.dsl(), DSL.noCondition());
+  }
+
+  /** The rulings that stand, in the order in which they were made. */
+  public List<RuledAnswer> standing() {
+    List<RuledAnswer> standing = new ArrayList<>(rulings(database.dsl(), DRILL_RULING_UNDONE.RULING_ID.isNull()));
+    java.util.Collections.reverse(standing);
+    return standing;
+  }
+
+  /** The ruling with this id, if there is one. */
+  public Optional<RuledAnswer> ruling(UUID id) {
+    return rulings(database.dsl(), DRILL_RULING.ID.eq(id)).stream().findFirst();
+  }
+
+  private static List<RuledAnswer> rulings(DSLContext dsl, Condition which) {
+    return dsl.select(DRILL_RULING.fields())
+        .select(DRILL_RULING_UNDONE.UNDONE_AT)
+        .from(DRILL_RULING)
+        .leftJoin(DRILL_RULING_UNDONE)
+        .on(DRILL_RULING_UNDONE.RULING_ID.eq(DRILL_RULING.ID))
+        .where(which)
+        .orderBy(DRILL_RULING.RULED_AT.desc(), DRILL_RULING.ID)
+        .fetch(RulingStore::toRuling);
+  }
+
+  /** How many answers each ruling has regraded. */
+  public Map<UUID, Integer> regraded() {
+    return database
+        .dsl()
+        .select(DRILL_REGRADE.RULING_ID, DSL.countDistinct(DRILL_REGRADE.RESPONSE_ID))
+        .from(DRILL_REGRADE)
+        .groupBy(DRILL_REGRADE.RULING_ID)
+        .fetchMap(r -> r.value1(), r -> r.value2());
+  }
+
+  /**
+   * The phrases that await a ruling: typed answers that were not understood or that their apprentices think right, and
+   * that no standing ruling has regraded; the most often answered first.
+   */
+  public List<OpenAnswer> open() {
+    Condition asks =
+        DRILL_RESPONSE.VERDICT.eq("unknown").or(ferrule.store.jooq.Tables.DRILL_DISPUTE.RESPONSE_ID.isNotNull());
+    Condition notRuled =
+        DRILL_REGRADE.ID.isNull()
+            .or(
+                DSL.exists(
+                    DSL.selectOne()
+                        .from(DRILL_RULING_UNDONE)
+                        .where(DRILL_RULING_UNDONE.RULING_ID.eq(DRILL_REGRADE.RULING_ID))));
+    Map<List<String>, List<Record>> groups = new LinkedHashMap<>();
+    DrillStore.responsesWhere(database.dsl(), DRILL_RESPONSE.PHRASE.isNotNull().and(asks).and(notRuled))
+        .orderBy(DRILL_RESPONSE.ANSWERED_AT.desc(), DRILL_RESPONSE.ID)
+        .fetch()
+        .forEach(
+            row ->
+                groups
+                    .computeIfAbsent(
+                        List.of(row.get(DRILL_ITEM.PART), row.get(DRILL_RESPONSE.PHRASE)), k -> new ArrayList<>())
+                    .add(row));
+    return groups.values().stream()
+        .map(RulingStore::toOpenAnswer)
+        .sorted((a, b) -> Integer.compare(b.times(), a.times()))
+        .toList();
+  }
+
+  private static OpenAnswer toOpenAnswer(List<Record> rows) {
+    List<Response> responses = rows.stream().map(DrillStore::toResponse).toList();
+    return new OpenAnswer(
+        responses.get(0).item().key(),
+        rows.get(0).get(DRILL_RESPONSE.PHRASE),
+        responses.stream().map(r -> r.typed().orElseThrow()).distinct().toList(),
+        responses.size(),
+        rows.stream().map(r -> r.get(DRILL_SITTING.PERSON_ID)).distinct().toList(),
+        (int) responses.stream().filter(Response::disputed).count(),
+        responses.get(0).answeredAt());
+  }
+
+  /**
+   * Keeps a ruling and regrades every answer with its phrase.
+   *
+   * @param outcome what an answer counts under this ruling; an answer that counts as before is not regraded
+   * @return how many answers were regraded
+   */
+  int rule(RuledAnswer ruling, BiFunction<Response, Plan, Outcome> outcome) {
+    return database.inTransaction(
+        dsl -> {
+          insert(dsl, ruling);
+          return regrade(dsl, ruling, ruling.ruledAt(), outcome);
+        });
+  }
+
+  /**
+   * Takes a ruling back and regrades every answer with its phrase anew.
+   *
+   * @return how many answers were regraded; empty, with nothing changed, if it was taken back before
+   */
+  Optional<Integer> undo(RuledAnswer ruling, UUID by, Instant at, BiFunction<Response, Plan, Outcome> outcome) {
+    return database.inTransaction(
+        dsl -> {
+          int undone =
+              dsl.insertInto(DRILL_RULING_UNDONE)
+                  .set(DRILL_RULING_UNDONE.RULING_ID, ruling.id())
+                  .set(DRILL_RULING_UNDONE.UNDONE_BY, by)
+                  .set(DRILL_RULING_UNDONE.UNDONE_AT, at)
+                  .onConflictDoNothing()
+                  .execute();
+          return undone == 0 ? Optional.empty() : Optional.of(regrade(dsl, ruling, at, outcome));
+        });
+  }
+
+  private static void insert(DSLContext dsl, RuledAnswer r) {
+    dsl.insertInto(DRILL_RULING)
+        .set(DRILL_RULING.ID, r.id())
+        .set(DRILL_RULING.GLOSSARY, r.glossary())
+        .set(DRILL_RULING.EDITION, r.edition())
+        .set(DRILL_RULING.PART, r.part().value())
+        .set(DRILL_RULING.TYPED, r.typed())
+        .set(DRILL_RULING.PHRASE, r.phrase())
+        .set(DRILL_RULING.DECISION, r.decision().word())
+        .set(DRILL_RULING.REASON, r.reason())
+        .set(DRILL_RULING.RULED_BY, r.ruledBy())
+        .set(DRILL_RULING.RULED_AT, r.ruledAt())
+        .execute();
+  }
+
+  private static int regrade(
+      DSLContext dsl, RuledAnswer ruling, Instant at, BiFunction<Response, Plan, Outcome> outcome) {
+    List<Judged> answers =
+        DrillStore.responsesWhere(dsl, DRILL_RESPONSE.PHRASE.eq(ruling.phrase()))
+            .orderBy(DRILL_RESPONSE.ID)
+            .fetch(row -> new Judged(DrillStore.toResponse(row), planOf(dsl, row)));
+    int regraded = 0;
+    for (Judged answer : answers) {
+      Outcome now = outcome.apply(answer.response(), answer.plan());
+      if (!now.equals(answer.response().now())) {
+        insertRegrade(dsl, answer.response().id(), ruling.id(), now, at);
+        regraded++;
+      }
+    }
+    return regraded;
+  }
+
+  private static Plan planOf(DSLContext dsl, Record response) {
+    return PlanDocument.read(
+        dsl.select(DRILL_SITTING.PLAN)
+            .from(DRILL_SITTING)
+            .where(DRILL_SITTING.ID.eq(response.get(DRILL_RESPONSE.SITTING_ID)))
+            .fetchSingle(DRILL_SITTING.PLAN));
+  }
+
+  private static void insertRegrade(DSLContext dsl, UUID response, UUID ruling, Outcome outcome, Instant at) {
+    Integer last =
+        dsl.select(DSL.coalesce(DSL.max(DRILL_REGRADE.ORDINAL), 0))
+            .from(DRILL_REGRADE)
+            .where(DRILL_REGRADE.RESPONSE_ID.eq(response))
+            .fetchSingle()
+            .value1();
+    dsl.insertInto(DRILL_REGRADE)
+        .set(DRILL_REGRADE.ID, UUID.randomUUID())
+        .set(DRILL_REGRADE.RESPONSE_ID, response)
+        .set(DRILL_REGRADE.ORDINAL, last + 1)
+        .set(DRILL_REGRADE.RULING_ID, ruling)
+        .set(DRILL_REGRADE.VERDICT, outcome.verdict())
+        .set(DRILL_REGRADE.CREDIT, outcome.credit())
+        .set(DRILL_REGRADE.REASON, outcome.reason())
+        .set(DRILL_REGRADE.TAKEN_FOR, outcome.takenFor().map(ConceptId::value).orElse(null))
+        .set(DRILL_REGRADE.REGRADED_AT, at)
+        .execute();
+  }
+
+  /** What counts otherwise now for a person and they have not read yet, the latest first. */
+  public List<Change> changesFor(UUID person) {
+    Condition unread =
+        DRILL_REGRADE.ID.isNotNull()
+            .and(
+                DSL.notExists(
+                    DSL.selectOne()
+                        .from(DRILL_REGRADE_READ)
+                        .where(DRILL_REGRADE_READ.REGRADE_ID.eq(DRILL_REGRADE.ID))));
+    return DrillStore.responsesWhere(database.dsl(), DRILL_SITTING.PERSON_ID.eq(person).and(unread))
+        .orderBy(DRILL_REGRADE.REGRADED_AT.desc(), DRILL_REGRADE.ID)
+        .fetch(
+            row -> {
+              Response r = DrillStore.toResponse(row);
+              return new Change(
+                  row.get(DRILL_REGRADE.ID), r.item().key(), r.typed().orElse(""), r.first().credit(), r.now());
+            });
+  }
+
+  /** Keeps that a person has read of a change; nothing happens if it is not theirs or they had read it. */
+  public void read(UUID person, UUID regrade, Instant at) {
+    boolean theirs =
+        database
+            .dsl()
+            .fetchExists(
+                DSL.selectOne()
+                    .from(DRILL_REGRADE)
+                    .join(DRILL_RESPONSE)
+                    .on(DRILL_RESPONSE.ID.eq(DRILL_REGRADE.RESPONSE_ID))
+                    .join(DRILL_SITTING)
+                    .on(DRILL_SITTING.ID.eq(DRILL_RESPONSE.SITTING_ID))
+                    .where(DRILL_REGRADE.ID.eq(regrade))
+                    .and(DRILL_SITTING.PERSON_ID.eq(person)));
+    if (theirs) {
+      database
+          .dsl()
+          .insertInto(DRILL_REGRADE_READ)
+          .set(DRILL_REGRADE_READ.REGRADE_ID, regrade)
+          .set(DRILL_REGRADE_READ.READ_AT, at)
+          .onConflictDoNothing()
+          .execute();
+    }
+  }
+
+  private static RuledAnswer toRuling(Record row) {
+    return new RuledAnswer(
+        row.get(DRILL_RULING.ID),
+        row.get(DRILL_RULING.GLOSSARY),
+        row.get(DRILL_RULING.EDITION),
+        ConceptId.of(row.get(DRILL_RULING.PART)),
+        row.get(DRILL_RULING.TYPED),
+        row.get(DRILL_RULING.PHRASE),
+        Decision.parse(row.get(DRILL_RULING.DECISION)),
+        row.get(DRILL_RULING.REASON),
+        row.get(DRILL_RULING.RULED_BY),
+        row.get(DRILL_RULING.RULED_AT),
+        Optional.ofNullable(row.get(DRILL_RULING_UNDONE.UNDONE_AT)));
+  }
+}

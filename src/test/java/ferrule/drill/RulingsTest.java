@@ -1,0 +1,261 @@
+package ferrule.drill;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import ferrule.curriculum.Curriculum;
+import ferrule.glossary.ConceptId;
+import ferrule.naming.TermReader;
+import ferrule.people.PeopleStore;
+import ferrule.people.Person;
+import ferrule.people.Role;
+import ferrule.store.Database;
+import java.time.Clock;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.ZoneOffset;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.UUID;
+import java.util.function.Supplier;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedClass;
+import org.junit.jupiter.params.provider.MethodSource;
+
+@ParameterizedClass
+@MethodSource("ferrule.store.RealDatabases#makers")
+class RulingsTest {
+
+  private static final Instant NOON = Instant.parse("2026-11-02T12:00:00Z");
+  private static final ConceptId CROOK = Trumpet.part("third slide crook");
+  private static final ConceptId CASING = Trumpet.part("second valve casing");
+  private static final String NOVEL = "goose neck";
+
+  private final Supplier<Database> databases;
+  private Database database;
+  private DrillStore store;
+  private RulingStore rulingStore;
+  private Rulings rulings;
+  private Person isolde;
+  private Person wren;
+  private Person bram;
+  private Instant now = NOON;
+
+  RulingsTest(Supplier<Database> databases) {
+    this.databases = databases;
+  }
+
+  @BeforeEach
+  void open() {
+    database = databases.get();
+    store = new DrillStore(database);
+    rulingStore = new RulingStore(database);
+    rulings = node();
+    isolde = person("isolde", Role.INSTRUCTOR);
+    wren = person("wren", Role.APPRENTICE);
+    bram = person("bram", Role.APPRENTICE);
+  }
+
+  private Rulings node() {
+    Clock ticking = Clock.tick(Clock.offset(Clock.fixed(NOON, ZoneOffset.UTC), Duration.ofHours(2)), Duration.ofSeconds(1));
+    return new Rulings(Trumpet.GLOSSARY, Curriculum.bundled(), rulingStore, Trumpet.PICTURES, ticking);
+  }
+
+  @AfterEach
+  void close() {
+    database.close();
+  }
+
+  private Person person(String name, Role role) {
+    Person person = new Person(UUID.randomUUID(), name, "Invented " + name, role, Optional.empty());
+    new PeopleStore(database, Clock.systemUTC()).add(person, Optional.empty(), Optional.empty());
+    return person;
+  }
+
+  /** One answer of a person to "what is this called" for a part, in a drill that takes everyday names or not. */
+  private Response answer(Person who, ConceptId part, String typed, boolean colloquial) {
+    Item item = new Item(1, ItemKind.NAME, part, "players-left", Set.of(), 5);
+    Plan plan = Plan.ofParts(List.of(part), Set.of(ItemKind.NAME), colloquial);
+    Sitting sitting =
+        new Sitting(UUID.randomUUID(), who.id(), Optional.empty(), 1, "Self-test", plan, 1, "e1", now, List.of(item));
+    store.open(sitting);
+    now = now.plusSeconds(10);
+    Answer.Typed answer = new Answer.Typed(typed);
+    Outcome outcome = rulings.marker().mark(item, answer, Trumpet.PICTURES.sight(item), colloquial);
+    return store.answer(sitting.id(), item, answer, Marker.phrase(answer), outcome, now);
+  }
+
+  private Response again(Response response) {
+    return store.response(response.sitting(), 1).orElseThrow();
+  }
+
+  private OpenAnswer onlyOpen() {
+    List<OpenAnswer> open = rulings.open();
+    assertEquals(1, open.size(), open.toString());
+    return open.get(0);
+  }
+
+  @Test
+  void whatWasNotUnderstoodQueuesWithHowOftenAndByWhom() {
+    answer(wren, CROOK, "Goose neck", true);
+    answer(bram, CROOK, "goose-neck!", true);
+    answer(bram, CROOK, "goose neck", true);
+    answer(bram, CROOK, "third slide crook", true);
+    OpenAnswer open = onlyOpen();
+    assertEquals(CROOK, open.part());
+    assertEquals(3, open.times());
+    assertEquals(Set.of(wren.id(), bram.id()), Set.copyOf(open.people()));
+    assertEquals(List.of("goose neck", "goose-neck!", "Goose neck"), open.typed());
+  }
+
+  @Test
+  void whoSaysThatTheyDoNotKnowDoesNotQueue() {
+    answer(wren, CROOK, "I don't know", true);
+    answer(wren, CROOK, "???", true);
+    assertEquals(List.of(), rulings.open());
+  }
+
+  @Test
+  void aDisputedAnswerQueues() {
+    Response vague = answer(wren, CROOK, "crook", true);
+    assertEquals(List.of(), rulings.open());
+    store.dispute(vague.id(), NOON);
+    assertEquals(1, onlyOpen().disputed());
+  }
+
+  @Test
+  void aTermThatIsAcceptedCountsAtOnceForEveryPastAndComingAnswer() {
+    Response one = answer(wren, CROOK, "Goose neck", true);
+    Response two = answer(bram, CROOK, "goose-neck", true);
+    assertEquals(Optional.empty(), rulings.conflict(onlyOpen(), Decision.TERM));
+    assertEquals(2, rulings.rule(onlyOpen(), Decision.TERM, "", isolde));
+    for (Response r : List.of(one, two)) {
+      assertEquals("right-synonym", again(r).now().verdict());
+      assertTrue(again(r).now().isRight());
+      assertEquals(r.first(), again(r).first(), "the answer's own outcome is not overwritten");
+      assertEquals(rulingStore.rulings().get(0).id(), again(r).ruling().orElseThrow());
+    }
+    assertEquals(List.of(), rulings.open());
+    assertTrue(answer(wren, CROOK, "goose neck", true).first().isRight());
+    assertEquals("right-synonym", node().marker().mark(
+        one.item(), new Answer.Typed("GOOSE NECK"), Trumpet.PICTURES.sight(one.item()), true).verdict(), "another node");
+  }
+
+  @Test
+  void anEverydayNameIsRegradedByThePolicyOfItsOwnDrill() {
+    Response taken = answer(wren, CROOK, NOVEL, true);
+    Response notTaken = answer(bram, CROOK, NOVEL, false);
+    rulings.rule(onlyOpen(), Decision.COLLOQUIAL, "", isolde);
+    assertTrue(again(taken).now().isRight());
+    assertEquals("right-colloquial", again(notTaken).now().verdict());
+    assertEquals(0, again(notTaken).now().credit());
+  }
+
+  @Test
+  void acceptedOnceHoldsForTheAnswersSoFarOnly() {
+    Response before = answer(wren, CROOK, NOVEL, true);
+    rulings.rule(onlyOpen(), Decision.ONCE, "", isolde);
+    assertTrue(again(before).now().isRight());
+    now = NOON.plus(Duration.ofDays(1));
+    Response after = answer(bram, CROOK, NOVEL, true);
+    assertFalse(after.first().isRight());
+    assertEquals(1, onlyOpen().times());
+  }
+
+  @Test
+  void whatIsNotAcceptedSaysWhyNowAndNextTime() {
+    Response before = answer(wren, CROOK, NOVEL, true);
+    rulings.rule(onlyOpen(), Decision.NOT_ACCEPTED, "that is the leadpipe of another instrument", isolde);
+    assertTrue(again(before).now().reason().contains("leadpipe of another instrument"));
+    assertEquals(0, again(before).now().credit());
+    Response after = answer(bram, CROOK, NOVEL, true);
+    assertEquals("not-accepted", after.first().verdict());
+    assertEquals(List.of(), rulings.open());
+  }
+
+  @Test
+  void aRulingThatIsTakenBackCountsNoMoreAndTheAnswersQueueAgain() {
+    Response answer = answer(wren, CROOK, NOVEL, true);
+    rulings.rule(onlyOpen(), Decision.TERM, "", isolde);
+    RuledAnswer ruling = rulingStore.rulings().get(0);
+    assertEquals(Optional.of(1), rulings.undo(ruling, isolde));
+    assertEquals(answer.first(), again(answer).now());
+    assertEquals(1, onlyOpen().times());
+    assertFalse(rulingStore.ruling(ruling.id()).orElseThrow().stands());
+    assertEquals(Optional.empty(), rulings.undo(ruling, isolde), "it is taken back once");
+    assertFalse(answer(bram, CROOK, NOVEL, true).first().isRight());
+  }
+
+  @Test
+  void aRulingOnOnePartLeavesTheSamePhraseForAnotherAsWrongAsItIs() {
+    Response crook = answer(wren, CROOK, NOVEL, true);
+    Response casing = answer(bram, CASING, NOVEL, true);
+    OpenAnswer open = rulings.open().stream().filter(o -> o.part().equals(CROOK)).findFirst().orElseThrow();
+    rulings.rule(open, Decision.TERM, "", isolde);
+    assertTrue(again(crook).now().isRight());
+    assertFalse(again(casing).now().isRight());
+    assertEquals(Optional.of(CROOK), again(casing).now().takenFor(), "it is a name of the crook now");
+  }
+
+  @Test
+  void aTermThatNamesAnotherPartIsRefusedWithTheConflictShown() {
+    Response other = answer(wren, CROOK, "second slide crook", true);
+    store.dispute(other.id(), NOON);
+    String conflict = rulings.conflict(onlyOpen(), Decision.TERM).orElseThrow();
+    assertTrue(conflict.contains("second slide crook"), conflict);
+    assertTrue(rulings.conflict(onlyOpen(), Decision.MISSPELLING).isPresent());
+    assertEquals(Optional.empty(), rulings.conflict(onlyOpen(), Decision.ONCE));
+  }
+
+  @Test
+  void aTermThatFitsManyPartsIsRefused() {
+    Response vague = answer(wren, CROOK, "crook", true);
+    store.dispute(vague.id(), NOON);
+    assertTrue(rulings.conflict(onlyOpen(), Decision.TERM).orElseThrow().contains("ambiguous"));
+  }
+
+  @Test
+  void thoseAffectedAreToldUntilTheyHaveReadIt() {
+    answer(wren, CROOK, NOVEL, true);
+    rulings.rule(onlyOpen(), Decision.TERM, "", isolde);
+    Change change = rulingStore.changesFor(wren.id()).get(0);
+    assertEquals(0, change.before());
+    assertEquals(1, change.now().credit());
+    assertEquals(List.of(), rulingStore.changesFor(bram.id()));
+    rulingStore.read(bram.id(), change.regrade(), NOON);
+    assertEquals(1, rulingStore.changesFor(wren.id()).size(), "nobody reads it for another");
+    rulingStore.read(wren.id(), change.regrade(), NOON);
+    rulingStore.read(wren.id(), change.regrade(), NOON);
+    assertEquals(List.of(), rulingStore.changesFor(wren.id()));
+  }
+
+  @Test
+  void aRegradeCountsInProgressAndInWhatIsMixedUp() {
+    Response answer = answer(wren, CROOK, NOVEL, true);
+    assertEquals(0, store.summary(answer.sitting()).orElseThrow().credit());
+    rulings.rule(onlyOpen(), Decision.TERM, "", isolde);
+    assertEquals(1, store.summary(answer.sitting()).orElseThrow().credit());
+    assertEquals(1, rulingStore.regraded().values().iterator().next());
+  }
+
+  @Test
+  void thePatchHoldsTheTermsThatStand() {
+    answer(wren, CROOK, NOVEL, true);
+    rulings.rule(onlyOpen(), Decision.TERM, "", isolde);
+    assertTrue(rulings.patch().contains("+++ b/curriculum/trumpet/glossary.yaml"));
+    assertTrue(rulings.patch().contains(NOVEL));
+    rulings.undo(rulingStore.rulings().get(0), isolde);
+    assertEquals("", rulings.patch());
+  }
+
+  @Test
+  void phrasesHaveTheNormalFormOfTheReader() {
+    Response answer = answer(wren, CROOK, "  GOOSE-neck. ", true);
+    assertEquals(TermReader.normalForm("goose neck"), onlyOpen().phrase());
+    assertEquals("GOOSE-neck.", answer.typed().orElseThrow());
+  }
+}
