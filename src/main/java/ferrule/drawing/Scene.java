@@ -108,8 +108,9 @@ final class Scene {
   }
 
   private void markGhosts(View view, Glossary glossary) {
+    Set<ConceptId> glass = within(view.ghosts(), glossary);
     for (int i = 0; i < parts.size(); i++) {
-      if (view.ghosts().contains(parts.get(i))) {
+      if (glass.contains(parts.get(i))) {
         ghosts.add(i);
       }
     }
