@@ -25,7 +25,7 @@ record Painting(List<Layer> layers) {
     List<Piece> pieces = joined(scene.pieces());
     for (int i = 0; i < pieces.size(); i++) {
       Piece p = pieces.get(i);
-      sheet.paint(p);
+      sheet.paint(p, scene.isGhost(p.part()));
       boolean last = i + 1 == pieces.size()
           || pieces.get(i + 1).part() != p.part() || pieces.get(i + 1).material() != p.material();
       if (last) {

@@ -10,7 +10,7 @@ final class PathData {
   static final int UNITS = 10;
 
   /** How far, in units, a point may lie from the line that replaces it. */
-  private static final double TOLERANCE = 1.3;
+  private static final double TOLERANCE = 1.8;
 
   private final StringBuilder out = new StringBuilder();
   private int lastX;

@@ -52,7 +52,7 @@ final class Scene {
       });
       all.addAll(cutter.pieces(number, s, projection));
     }
-    markGhosts(view, glossary);
+    markGhosts(view, placed, glossary);
     findTravels(view, chosen, glossary);
     pieces = order(visible(all));
   }
@@ -72,12 +72,19 @@ final class Scene {
         .filter(s -> shown.isEmpty() || shown.contains(s.part()))
         .filter(s -> !hidden.contains(s.part()))
         .filter(s -> occurs(s, glossary, variants))
+        .filter(s -> isHollowOrFilled(s, within(view.ghosts(), glossary), glossary))
         .toList();
     if (chosen.isEmpty()) {
       throw new IllegalArgumentException(
           "view " + view.id() + " shows nothing with the variants " + variants + " and without " + alsoHidden);
     }
     return new Scene(view, chosen, glossary);
+  }
+
+  /** A hole is seen in a solid body, the air within it only where the body is as if of glass. */
+  private static boolean isHollowOrFilled(Shape shape, Set<ConceptId> glass, Glossary glossary) {
+    boolean inGlass = glossary.get(shape.part()).partOf().filter(glass::contains).isPresent();
+    return shape.material() == Material.VOID ? !inGlass : shape.material() != Material.AIR || inGlass;
   }
 
   private static boolean occurs(Shape shape, Glossary glossary, Set<String> variants) {
@@ -107,8 +114,9 @@ final class Scene {
     return moved;
   }
 
-  private void markGhosts(View view, Glossary glossary) {
+  private void markGhosts(View view, List<Shape> shapes, Glossary glossary) {
     Set<ConceptId> glass = within(view.ghosts(), glossary);
+    shapes.stream().filter(s -> s.material() == Material.AIR).forEach(s -> glass.remove(s.part()));
     for (int i = 0; i < parts.size(); i++) {
       if (glass.contains(parts.get(i))) {
         ghosts.add(i);

@@ -11,9 +11,12 @@ final class Sheet {
 
   private static final double END_ON = 0.02;
   private static final double OVERLAP = 0.8;
+  private static final int GLASS_TONE = 7;
+  private static final double CHORD_ERROR = 0.22;
   private static final double GLEAM_RADIUS = 5;
 
   private final boolean shaded;
+  private boolean glass;
   private final StringBuilder out;
   private final StringBuilder silhouette = new StringBuilder();
 
@@ -27,8 +30,13 @@ final class Sheet {
     this.out = out;
   }
 
-  /** Paints one piece. */
-  void paint(Piece piece) {
+  /**
+   * Paints one piece.
+   *
+   * @param asGlass whether only its outlines and a breath of colour are painted
+   */
+  void paint(Piece piece, boolean asGlass) {
+    glass = asGlass;
     if (piece.form() instanceof Piece.Round round) {
       new RoundPainter(piece, round).paint();
     } else if (piece.form() instanceof Piece.Flat flat) {
@@ -50,7 +58,7 @@ final class Sheet {
 
   private void fill(PathData data, int tone) {
     if (!data.isEmpty()) {
-      out.append("<path class=\"k").append(shaded ? tone : Tones.COUNT - 1).append("\" d=\"").append(data).append("\"/>");
+      out.append("<path class=\"k").append(!shaded ? Tones.COUNT - 1 : glass ? GLASS_TONE : tone).append("\" d=\"").append(data).append("\"/>");
     }
   }
 
@@ -69,10 +77,19 @@ final class Sheet {
     }
     seen.sort((a, b) -> Double.compare(depth(a), depth(b)));
     PathData lines = new PathData();
+    PathData run = new PathData();
+    int tone = -1;
     for (Facets.Face f : seen) {
-      base(outline(f), dark ? 0 : Tones.of(f.outward()));
+      int own = dark ? 0 : Tones.of(f.outward());
+      if (own != tone) {
+        base(run, tone);
+        run = new PathData();
+        tone = own;
+      }
+      outline(f, run);
       edges(f, lines);
     }
+    base(run, tone);
     stroke(lines, "o");
   }
 
@@ -80,14 +97,13 @@ final class Sheet {
     return f.corners().stream().mapToDouble(Vec::z).average().orElse(0);
   }
 
-  private static PathData outline(Facets.Face f) {
-    PathData d = new PathData();
+  private static void outline(Facets.Face f, PathData d) {
     Vec first = f.corners().get(0);
     d.move(first.x(), first.y());
     for (Vec c : f.corners().subList(1, f.corners().size())) {
       d.line(c.x(), c.y());
     }
-    return d.close();
+    d.close();
   }
 
   private static void edges(Facets.Face f, PathData lines) {
@@ -114,6 +130,7 @@ final class Sheet {
     private final double scale;
     private final boolean startIsEnd;
     private final boolean endIsEnd;
+    private double overlap;
 
     RoundPainter(Piece piece, Piece.Round round) {
       this.piece = piece;
@@ -244,7 +261,7 @@ final class Sheet {
     private void end(int i, double bore) {
       Vec normal = new Vec(t.dx[i] * t.flat[i], t.dy[i] * t.flat[i], t.lean[i]).times(Math.signum(t.lean[i]));
       face(i, normal, "o");
-      if (bore > 0) {
+      if (bore > 0 && !glass) {
         PathData hole = ellipse(i, bore * scale);
         out.append("<path class=\"vo\" d=\"").append(hole).append("\"/>");
       }
@@ -333,10 +350,10 @@ final class Sheet {
         high[i] = Math.PI / 2;
         widest = Math.max(widest, t.r[from + i]);
       }
-      PathData all = band(from, low, high);
-      boolean dark = piece.material() == Material.VOID;
-      base(all, dark ? 0 : 0);
-      if (shaded && !dark) {
+      overlap = 0;
+      base(band(from, low, high), 0);
+      overlap = OVERLAP;
+      if (shaded && !glass && piece.material() != Material.VOID) {
         for (int tone : Tones.forRadius(widest)) {
           boolean any = false;
           for (int i = 0; i < n; i++) {
@@ -416,7 +433,7 @@ final class Sheet {
 
     /** At a cut the piece goes on a little under its neighbour, so that no seam shows. */
     private void point(PathData d, int i, double angle, boolean move) {
-      double over = i == piece.from() && !startIsEnd ? -OVERLAP : i == piece.to() && !endIsEnd ? OVERLAP : 0;
+      double over = i == piece.from() && !startIsEnd ? -overlap : i == piece.to() && !endIsEnd ? overlap : 0;
       double px = t.px(i, Math.sin(angle), Math.cos(angle), t.r[i]) + over * t.dx[i] * t.flat[i];
       double py = t.py(i, Math.sin(angle), Math.cos(angle), t.r[i]) + over * t.dy[i] * t.flat[i];
       if (move) {
@@ -429,7 +446,8 @@ final class Sheet {
     /** Along the near half of a station's rim. */
     private void arc(PathData d, int i, double from, double to, boolean move) {
       double bulge = Math.abs(t.lean[i]) * t.r[i];
-      int parts = bulge < 0.15 ? 1 : bulge < 3 ? 4 : bulge < 12 ? 8 : 14;
+      double step = bulge <= CHORD_ERROR ? Math.PI : 2 * Math.acos(1 - CHORD_ERROR / bulge);
+      int parts = (int) Math.max(1, Math.ceil(Math.abs(to - from) / step));
       for (int k = move ? 0 : 1; k <= parts; k++) {
         point(d, i, from + (to - from) * k / parts, move && k == 0);
       }

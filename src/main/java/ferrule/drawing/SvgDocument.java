@@ -84,7 +84,7 @@ final class SvgDocument {
     out.append("<g class=\"part m-").append(layer.material().key()).append(markClass(mark))
         .append("\" data-shape=\"").append(numbers[layer.part()]).append('"');
     if (scene.isGhost(layer.part())) {
-      out.append(" fill-opacity=\".16\" stroke-opacity=\".6\"");
+      out.append(" fill-opacity=\".2\" stroke-opacity=\".7\"");
     }
     out.append('>').append(request.fixedColours() ? fixed(layer.art(), layer.material(), mark) : layer.art());
     hatch(mark).ifPresent(pattern -> out.append("<path fill=\"url(#").append(pattern).append(")\" d=\"")
