@@ -10,6 +10,8 @@ import java.util.List;
  */
 public record Facets(List<Face> faces) implements Solid {
 
+  private static final double STRIP_STEP = Math.toRadians(15);
+
   /**
    * One flat face.
    *
@@ -91,7 +93,7 @@ public record Facets(List<Face> faces) implements Solid {
    * @param thickness in mm
    */
   public static Facets strip(Course course, Vec across, double[] width, double thickness) {
-    List<Station> line = Sweep.tube(course, mm -> 1, 0, 1e9).stations();
+    List<Station> line = Sweep.tube(course, mm -> 1, 0, 1e9, STRIP_STEP).stations();
     Vec side = across.unit();
     List<Vec[]> sections = new ArrayList<>();
     double total = course.length();

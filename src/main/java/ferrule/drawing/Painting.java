@@ -28,7 +28,7 @@ record Painting(List<Layer> layers) {
       sheet.paint(p, scene.isGhost(p.part()));
       boolean last = i + 1 == pieces.size()
           || pieces.get(i + 1).part() != p.part() || pieces.get(i + 1).material() != p.material();
-      if (last) {
+      if (last && out.length() > 0) {
         layers.add(new Layer(p.part(), p.material(), out.toString(), sheet.takeSilhouette()));
         out.setLength(0);
       }

@@ -122,13 +122,16 @@ final class Palette {
     String line = "stroke:var(--ferrule-ink," + INK + ");stroke-linejoin:round;stroke-linecap:round}\n";
     css.append(".fd .o,.fd .c,.fd .tr{fill:none;").append(line)
         .append(".fd .o{stroke-width:9}\n.fd.line .o{stroke-width:11}\n.fd .c{stroke-width:5;stroke-opacity:.7}\n")
+        .append(".fd .e,.fd .d{").append(line)
+        .append(".fd .e{stroke-width:14}\n.fd.line .e{stroke-width:11}\n.fd .d{stroke-width:6;stroke-opacity:.7}\n")
         .append(".fd .tr{stroke:currentColor;stroke-width:10;stroke-dasharray:60 26;stroke-opacity:.75}\n")
         .append(".fd .vo{fill:var(--ferrule-void,").append(VOID).append(")}\n")
         .append(".fd .dim .vo{fill:var(--ferrule-dim-void,").append(DIM[1]).append(")}\n")
         .append(".fd.line .k11{fill:var(--ferrule-paper,").append(PAPER).append(")}\n")
-        .append(".fd.line .lit .o{stroke-width:30}\n")
-        .append(".fd.metal .lit .o{stroke:var(--ferrule-lit-ink,#061a45);stroke-width:26}\n")
-        .append(".fd .dim .o,.fd .dim .c{stroke:var(--ferrule-dim-ink,").append(INK).append(");stroke-opacity:.35}\n");
+        .append(".fd.line .lit .o,.fd.line .lit .e{stroke-width:30}\n")
+        .append(".fd.metal .lit .o,.fd.metal .lit .e{stroke:var(--ferrule-lit-ink,#061a45);stroke-width:26}\n")
+        .append(".fd.metal .lit .e{stroke-width:36}\n")
+        .append(".fd .dim .o,.fd .dim .c,.fd .dim .e,.fd .dim .d{stroke:var(--ferrule-dim-ink,").append(INK).append(");stroke-opacity:.35}\n");
   }
 
   private static void rampRule(StringBuilder css, String selector, String name, String[] keys) {

@@ -9,8 +9,11 @@ final class PathData {
   /** Units of the path data for each px of the picture. */
   static final int UNITS = 10;
 
+  /** Points lie on a grid of so many units: 0.2 px, less than a hundredth of an inch at any size of print. */
+  private static final int GRID = 2;
+
   /** How far, in units, a point may lie from the line that replaces it. */
-  private static final double TOLERANCE = 1.8;
+  private static final double TOLERANCE = 2.6;
 
   private final StringBuilder out = new StringBuilder();
   private int lastX;
@@ -103,7 +106,7 @@ final class PathData {
   }
 
   private static int round(double v) {
-    return (int) Math.round(v * UNITS);
+    return GRID * (int) Math.round(v * UNITS / (double) GRID);
   }
 
   private void number(int v) {

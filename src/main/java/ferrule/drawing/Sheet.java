@@ -1,7 +1,11 @@
 package ferrule.drawing;
 
 import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.Set;
 
 /**
  * Paints pieces as SVG elements: for each a dark base, the bands of light upon it, and its outlines. Line style leaves
@@ -12,7 +16,10 @@ final class Sheet {
   private static final double END_ON = 0.02;
   private static final double OVERLAP = 0.8;
   private static final int GLASS_TONE = 7;
-  private static final double CHORD_ERROR = 0.22;
+  private static final double WIRE_RADIUS = 1.1;
+  private static final int WIRE_TONE = 8;
+  private static final double CREASE_SPACING = 1.8;
+  private static final double CHORD_ERROR = 0.36;
   private static final double GLEAM_RADIUS = 5;
 
   private final boolean shaded;
@@ -52,13 +59,19 @@ final class Sheet {
   }
 
   private void base(PathData data, int tone) {
-    silhouette.append(data);
-    fill(data, tone);
+    base(data, tone, "");
   }
 
-  private void fill(PathData data, int tone) {
+  /** A fill that belongs to the silhouette; the edge is the class of the line around it, or empty. */
+  private void base(PathData data, int tone, String edge) {
+    silhouette.append(data);
+    fill(data, tone, edge);
+  }
+
+  private void fill(PathData data, int tone, String edge) {
     if (!data.isEmpty()) {
-      out.append("<path class=\"k").append(!shaded ? Tones.COUNT - 1 : glass ? GLASS_TONE : tone).append("\" d=\"").append(data).append("\"/>");
+      out.append("<path class=\"k").append(!shaded ? Tones.COUNT - 1 : glass ? GLASS_TONE : tone)
+          .append(edge.isEmpty() ? "" : " ").append(edge).append("\" d=\"").append(data).append("\"/>");
     }
   }
 
@@ -76,7 +89,6 @@ final class Sheet {
       }
     }
     seen.sort((a, b) -> Double.compare(depth(a), depth(b)));
-    PathData lines = new PathData();
     PathData run = new PathData();
     int tone = -1;
     for (Facets.Face f : seen) {
@@ -87,10 +99,9 @@ final class Sheet {
         tone = own;
       }
       outline(f, run);
-      edges(f, lines);
     }
     base(run, tone);
-    stroke(lines, "o");
+    stroke(edges(seen), "o");
   }
 
   private static double depth(Facets.Face f) {
@@ -106,19 +117,44 @@ final class Sheet {
     d.close();
   }
 
-  private static void edges(Facets.Face f, PathData lines) {
-    int n = f.corners().size();
-    boolean down = false;
-    for (int i = 0; i < n; i++) {
-      Vec a = f.corners().get(i);
-      Vec b = f.corners().get((i + 1) % n);
-      if (f.rim().get(i)) {
-        if (!down) {
-          lines.move(a.x(), a.y());
+  /** An edge of a body, the same from both of its faces. */
+  private record Edge(Vec a, Vec b) {
+    static Edge of(Vec a, Vec b) {
+      boolean inOrder = a.x() < b.x() || a.x() == b.x() && (a.y() < b.y() || a.y() == b.y() && a.z() <= b.z());
+      return inOrder ? new Edge(a, b) : new Edge(b, a);
+    }
+  }
+
+  /** Draws the edges of faces, each once, in as long lines as follow one another. */
+  private static PathData edges(List<Facets.Face> faces) {
+    Set<Edge> drawn = new HashSet<>();
+    Map<Vec, List<Vec>> from = new LinkedHashMap<>();
+    for (Facets.Face f : faces) {
+      int n = f.corners().size();
+      for (int i = 0; i < n; i++) {
+        Vec a = f.corners().get(i);
+        Vec b = f.corners().get((i + 1) % n);
+        if (f.rim().get(i) && drawn.add(Edge.of(a, b))) {
+          from.computeIfAbsent(a, k -> new ArrayList<>()).add(b);
         }
-        lines.line(b.x(), b.y());
       }
-      down = f.rim().get(i);
+    }
+    PathData lines = new PathData();
+    for (Vec start : from.keySet()) {
+      while (!from.get(start).isEmpty()) {
+        follow(start, from, lines);
+      }
+    }
+    return lines;
+  }
+
+  private static void follow(Vec start, Map<Vec, List<Vec>> from, PathData lines) {
+    lines.move(start.x(), start.y());
+    List<Vec> next = from.get(start);
+    while (next != null && !next.isEmpty()) {
+      Vec to = next.remove(next.size() - 1);
+      lines.line(to.x(), to.y());
+      next = from.get(to);
     }
   }
 
@@ -168,7 +204,7 @@ final class Sheet {
           if (begun != i) {
             sideRun(begun, i, forward);
           }
-          face(i, slopeNormal(i, i + step), open || begun != i ? t.crease[i] ? "c" : "" : "o");
+          face(i, slopeNormal(i, i + step), open || begun != i ? t.crease[i] ? "d" : "" : "e");
           open = true;
           begun = i + step;
         }
@@ -205,12 +241,19 @@ final class Sheet {
       }
       chain(from, to, from == 0 || forward, !open && (to == t.size - 1 || !forward));
       PathData creases = new PathData();
+      int drawn = from;
       for (int i = from + 1; i < to; i++) {
-        if (t.crease[i]) {
+        if (t.crease[i] && isApart(drawn, i) && isApart(i, to)) {
           arc(creases, i, -Math.PI / 2, Math.PI / 2, true);
+          drawn = i;
         }
       }
       stroke(creases, "c");
+    }
+
+    /** Whether lines at two stations would be told apart. */
+    private boolean isApart(int i, int j) {
+      return Math.hypot(t.x[i] - t.x[j], t.y[i] - t.y[j]) + Math.abs(t.r[i] - t.r[j]) * 0.5 > CREASE_SPACING;
     }
 
     /** Where a flare that opens toward the viewer turns its outside away. */
@@ -252,15 +295,12 @@ final class Sheet {
 
     private void face(int i, Vec normal, String line) {
       PathData ellipse = ellipse(i, t.r[i]);
-      base(ellipse, Tones.of(normal));
-      if (!line.isEmpty()) {
-        stroke(ellipse, line);
-      }
+      base(ellipse, Tones.of(normal), line);
     }
 
     private void end(int i, double bore) {
       Vec normal = new Vec(t.dx[i] * t.flat[i], t.dy[i] * t.flat[i], t.lean[i]).times(Math.signum(t.lean[i]));
-      face(i, normal, "o");
+      face(i, normal, "e");
       if (bore > 0 && !glass) {
         PathData hole = ellipse(i, bore * scale);
         out.append("<path class=\"vo\" d=\"").append(hole).append("\"/>");
@@ -350,9 +390,14 @@ final class Sheet {
         high[i] = Math.PI / 2;
         widest = Math.max(widest, t.r[from + i]);
       }
+      boolean whole = startLine && endLine;
+      boolean wire = widest < WIRE_RADIUS;
       overlap = 0;
-      base(band(from, low, high), 0);
+      base(band(from, low, high), wire ? WIRE_TONE : 0, whole ? "e" : "");
       overlap = OVERLAP;
+      if (wire) {
+        return;
+      }
       if (shaded && !glass && piece.material() != Material.VOID) {
         for (int tone : Tones.forRadius(widest)) {
           boolean any = false;
@@ -364,12 +409,15 @@ final class Sheet {
             any |= high[i] - low[i] > 0.02;
           }
           if (any) {
-            fill(band(from, low, high), tone);
+            fill(band(from, low, high), tone, "");
           }
         }
-        if (widest >= GLEAM_RADIUS) {
-          fill(gleam(from, low, high), 3);
+        if (widest >= GLEAM_RADIUS && !glass && shaded) {
+          fill(gleam(from, low, high), 3, "");
         }
+      }
+      if (whole) {
+        return;
       }
       PathData lines = new PathData();
       side(lines, from, to, -1);

@@ -149,19 +149,29 @@ final class SvgDocument {
 
   /** The same elements with their colours as attributes, for renderers that do not know CSS variables. */
   private String fixed(String art, Material material, Mark mark) {
-    String ink = " fill=\"none\" stroke=\"" + palette.ink()
-        + "\" stroke-linejoin=\"round\" stroke-linecap=\"round\" stroke-width=\"";
     boolean lit = mark instanceof Mark.Lit;
-    String faint = mark instanceof Mark.Dimmed ? "\" stroke-opacity=\".35" : "";
+    boolean line = request.style() == Style.LINE;
+    boolean dimmed = mark instanceof Mark.Dimmed;
+    String edge = line(lit ? 36 : line ? 11 : 14, dimmed ? ".35" : "1");
+    String fine = line(6, dimmed ? ".35" : ".7");
     String result = art
-        .replace(" class=\"o\"", ink + (lit ? 26 : request.style() == Style.LINE ? 11 : 9) + faint + "\"")
-        .replace(" class=\"c\"", ink + "5\" stroke-opacity=\"" + (faint.isEmpty() ? ".7" : ".35") + "\"")
-        .replace(" class=\"tr\"", ink + "10\" stroke-dasharray=\"60 26\" stroke-opacity=\".75\"")
-        .replace(" class=\"vo\"", " fill=\"" + (mark instanceof Mark.Dimmed ? palette.dimmed(2) : palette.dark()) + "\"");
+        .replace(" class=\"o\"", " fill=\"none\"" + line(lit ? 26 : line ? 11 : 9, dimmed ? ".35" : "1"))
+        .replace(" class=\"c\"", " fill=\"none\"" + line(5, dimmed ? ".35" : ".7"))
+        .replace(" class=\"tr\"", " fill=\"none\"" + line(10, ".75") + " stroke-dasharray=\"60 26\"")
+        .replace(" class=\"vo\"", " fill=\"" + (dimmed ? palette.dimmed(2) : palette.dark()) + "\"");
     for (int k = 0; k < Tones.COUNT; k++) {
-      result = result.replace(" class=\"k" + k + "\"", " fill=\"" + colour(material, mark, k) + "\"");
+      String fill = " fill=\"" + colour(material, mark, k) + "\"";
+      result = result
+          .replace(" class=\"k" + k + "\"", fill)
+          .replace(" class=\"k" + k + " e\"", fill + edge)
+          .replace(" class=\"k" + k + " d\"", fill + fine);
     }
     return result;
+  }
+
+  private String line(int width, String opacity) {
+    return " stroke=\"" + palette.ink() + "\" stroke-linejoin=\"round\" stroke-linecap=\"round\" stroke-width=\""
+        + width + (opacity.equals("1") ? "" : "\" stroke-opacity=\"" + opacity) + "\"";
   }
 
   private String colour(Material material, Mark mark, int tone) {

@@ -53,10 +53,15 @@ public record Sweep(
    * @param step the longest straight stretch without a station in mm, for tubes whose width changes
    */
   public static Sweep tube(Course course, Width width, double wall, double step) {
+    return tube(course, width, wall, step, 0);
+  }
+
+  /** The same with bends divided no finer than into these angles, in radians. */
+  static Sweep tube(Course course, Width width, double wall, double step, double coarse) {
     List<Station> stations = new ArrayList<>();
     double done = 0;
     for (Course.Run run : course.runs()) {
-      int parts = parts(run, step);
+      int parts = parts(run, step, coarse);
       for (int i = stations.isEmpty() ? 0 : 1; i <= parts; i++) {
         double share = (double) i / parts;
         double radius = width.radius(done + run.length() * share);
@@ -70,9 +75,9 @@ public record Sweep(
     return new Sweep(stations, isCone(course, stations), startBore, endBore, closed, Optional.empty());
   }
 
-  private static int parts(Course.Run run, double step) {
+  private static int parts(Course.Run run, double step, double coarse) {
     if (run instanceof Course.Bend bend) {
-      return Math.max(2, (int) Math.ceil(bend.angle() / bendStep(bend)));
+      return Math.max(2, (int) Math.ceil(bend.angle() / Math.max(coarse, bendStep(bend))));
     }
     return Math.max(1, (int) Math.ceil(run.length() / step - 1e-9));
   }

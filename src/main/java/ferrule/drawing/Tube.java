@@ -100,7 +100,7 @@ final class Tube {
     double toSide = LIGHT.x() * -dy[i] + LIGHT.y() * dx[i];
     double toFront = -lean[i] * (LIGHT.x() * dx[i] + LIGHT.y() * dy[i]) + LIGHT.z() * flat[i];
     bright[i] = Math.atan2(toSide, toFront);
-    power[i] = Math.min(1, 0.3 + 1.0 * Math.hypot(toSide, toFront));
+    power[i] = Math.min(1, 0.45 + 0.8 * Math.hypot(toSide, toFront));
   }
 
   /** The x of the surface at a station and an angle. */
