@@ -14,7 +14,6 @@ import ferrule.glossary.GlossaryReader;
 import ferrule.glossary.Level;
 import ferrule.procedure.CautionReader;
 import ferrule.procedure.ProcedureReader;
-import ferrule.procedure.ToolCribReader;
 import java.io.PrintWriter;
 import java.io.UncheckedIOException;
 import java.util.ArrayList;
@@ -57,10 +56,7 @@ public final class CheckCommand implements Callable<Integer> {
       (curriculum, instrument, glossary, problems) ->
           CautionReader.read(curriculum, problems)
               .map(cautions -> TaskReader.read(curriculum, glossary, cautions, problems)),
-      (curriculum, instrument, glossary, problems) ->
-          CautionReader.read(curriculum, problems)
-              .flatMap(cautions -> ToolCribReader.read(curriculum, cautions, problems)
-                  .map(crib -> ProcedureReader.read(curriculum, glossary, cautions, crib, problems))));
+      (curriculum, instrument, glossary, problems) -> ProcedureReader.readBook(curriculum, glossary, problems));
 
   @Spec private CommandSpec spec;
   @Mixin private CurriculumOption curriculumOption;

@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.Collection;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Locale;
 import java.util.function.Function;
 
 /**
@@ -13,8 +14,37 @@ import java.util.function.Function;
  */
 public final class Procedure {
 
+  /** Sorts of bench work, in the order in which an instrument meets them. */
+  public enum Area {
+    /** What comes before and after all other work. */
+    FIRST_AND_LAST("First and last"),
+    /** Getting dirt off and stuck parts free. */
+    CLEANING_AND_FREEING("Cleaning and freeing"),
+    /** Making valves, slides and water keys run and hold air. */
+    FITTING_AND_SEALING("Valves, slides and water keys"),
+    /** Dents, joints and finish. */
+    METALWORK("Metalwork and finish");
+
+    private final String title;
+
+    Area(String title) {
+      this.title = title;
+    }
+
+    /** What it is called on a page. */
+    public String title() {
+      return title;
+    }
+
+    /** The area with this word, such as {@code first-and-last}. */
+    static Area parse(String word) {
+      return valueOf(word.toUpperCase(Locale.ROOT).replace('-', '_'));
+    }
+  }
+
   private final ProcedureId id;
   private final String title;
+  private final Area area;
   private final String instrument;
   private final String purpose;
   private final String source;
@@ -37,6 +67,7 @@ public final class Procedure {
   public Procedure(
       ProcedureId id,
       String title,
+      Area area,
       String instrument,
       String purpose,
       String source,
@@ -44,6 +75,7 @@ public final class Procedure {
       List<Precedence> precedences) {
     this.id = id;
     this.title = title;
+    this.area = area;
     this.instrument = instrument;
     this.purpose = purpose;
     this.source = source;
@@ -74,6 +106,11 @@ public final class Procedure {
   /** What the work is called. */
   public String title() {
     return title;
+  }
+
+  /** The sort of work that it is. */
+  public Area area() {
+    return area;
   }
 
   /** The id of the glossary whose parts it touches. */

@@ -12,6 +12,7 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.Random;
 import java.util.Set;
+import java.util.function.Predicate;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 
@@ -19,13 +20,14 @@ import java.util.stream.Stream;
  * Makes questions from procedures. The same procedure and seed give the same question.
  *
  * <p>A wrong option is taken only where the procedures themselves say that it is wrong: a step whose predecessors are not
- * all done; a step that takes a tool or material for which the work has no use; a tool of another kind than all that the
+ * all done; a step that takes a tool or material that few works take and this one has no use for; a tool of another kind than all that the
  * step takes; a caution that the whole work does not call for. Where that leaves fewer than three wrong options, or the
  * question would say its own answer, there is no question.
  */
 public final class ProcedureItems {
 
   private static final int WRONG_OPTIONS = 3;
+  private static final int FEW_WORKS = 3;
   private static final int TELLING_LETTERS = 4;
 
   private final List<Procedure> procedures;
@@ -127,22 +129,31 @@ public final class ProcedureItems {
             options(key, strangers, random)));
   }
 
-  private static Stream<Option> strangers(Procedure procedure, Procedure other) {
+  private Stream<Option> strangers(Procedure procedure, Procedure other) {
     return other.steps().stream()
-        .flatMap(step -> useless(procedure, step).stream()
+        .flatMap(step -> outOfPlace(procedure, step).stream()
             .map(thing -> new Option(
                 other.id() + "/" + step.id(), step.name(), false,
-                "It takes " + thing + ", for which this work has no use.")));
+                "What it takes has no place in this work: " + thing + ".")));
   }
 
-  private static Optional<String> useless(Procedure procedure, Step step) {
+  // A lamp, a cloth or a ticket has its place in any work; only what few works take tells that a step is strange.
+  private Optional<String> outOfPlace(Procedure procedure, Step step) {
     Stream<String> tools =
         step.tools().stream()
             .filter(t -> procedure.tools().stream().noneMatch(own -> own.kind().equals(t.kind())))
+            .filter(t -> isSpecial(p -> p.tools().contains(t)))
             .map(Tool::name);
     Stream<String> materials =
-        step.materials().stream().filter(m -> !procedure.materials().contains(m)).map(Material::name);
+        step.materials().stream()
+            .filter(m -> !procedure.materials().contains(m))
+            .filter(m -> isSpecial(p -> p.materials().contains(m)))
+            .map(Material::name);
     return Stream.concat(tools, materials).findFirst();
+  }
+
+  private boolean isSpecial(Predicate<Procedure> takesIt) {
+    return procedures.stream().filter(takesIt).count() <= FEW_WORKS;
   }
 
   private Optional<Choice> tool(Procedure procedure, Random random) {

@@ -31,8 +31,15 @@ public final class ProcedureReader {
     this.references = new References(problems);
   }
 
+  /** An instrument's procedures with what they ask for; empty if the cautions or the tool crib have a fault. */
+  public static Optional<ProcedureBook> readBook(Curriculum curriculum, Glossary glossary, Problems problems) {
+    return CautionReader.read(curriculum, problems)
+        .flatMap(cautions -> ToolCribReader.read(curriculum, cautions, problems)
+            .map(crib -> new ProcedureBook(read(curriculum, glossary, cautions, crib, problems), crib, cautions)));
+  }
+
   /**
-   * The procedures of an instrument that are without fault, by title; each fault is among the problems.
+   * The procedures of an instrument that are without fault, by file; each fault is among the problems.
    *
    * @param glossary of the instrument, whose parts the procedures touch
    * @param cautions that the steps name
@@ -60,8 +67,8 @@ public final class ProcedureReader {
 
     Procedure procedure(String instrument) {
       return new Procedure(
-          ProcedureId.of(root.text("id")), root.text("title"), instrument, root.text("purpose"), root.text("source"),
-          steps, precedences);
+          ProcedureId.of(root.text("id")), root.text("title"), Procedure.Area.parse(root.text("area")), instrument,
+          root.text("purpose"), root.text("source"), steps, precedences);
     }
   }
 
@@ -71,7 +78,8 @@ public final class ProcedureReader {
     List<YamlNode> nodes = root.list("steps");
     new PrecedenceCheck(nodes, part.lostIds(), problems).run();
     List<Step> steps = nodes.stream().map(this::step).toList();
-    return new Draft(root, steps, problems.isEmpty() ? nodes.stream().flatMap(n -> before(n).stream()).toList() : List.of());
+    boolean sound = problems.isEmpty();
+    return new Draft(root, steps, sound ? nodes.stream().flatMap(n -> before(n).stream()).toList() : List.of());
   }
 
   private void checkName(YamlNode id, String file, Map<String, Position> seen) {

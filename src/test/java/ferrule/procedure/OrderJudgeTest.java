@@ -231,7 +231,7 @@ class OrderJudgeTest {
 
   private static Procedure procedure(List<String> steps, Precedence... precedences) {
     return new Procedure(
-        ProcedureId.of("work"), "Work", "trumpet", "For tests.", "made up for tests",
+        ProcedureId.of("work"), "Work", Procedure.Area.METALWORK, "trumpet", "For tests.", "made up for tests",
         steps.stream()
             .map(s -> new Step(
                 StepId.of(s), s, "Do it.", List.of(), List.of(), List.of(), List.of(), List.of(), List.of()))

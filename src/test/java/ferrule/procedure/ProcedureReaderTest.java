@@ -159,7 +159,7 @@ class ProcedureReaderTest {
     write("cautions.yaml", CAUTIONS);
     write("tool-crib.yaml", CRIB);
     StringBuilder file =
-        new StringBuilder("id: skin\ntitle: New skin\npurpose: >-\n  Make it buzz\n  again.\nsource: invented for tests\n");
+        new StringBuilder("id: skin\ntitle: New skin\narea: fitting-and-sealing\npurpose: >-\n  Make it buzz.\nsource: invented for tests\n");
     file.append("steps:\n");
     steps.forEach(step -> file.append("  - ").append(step).append('\n'));
     write("kazoo/procedures/skin.yaml", file.toString());
