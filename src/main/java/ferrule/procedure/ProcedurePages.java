@@ -1,0 +1,307 @@
+package ferrule.procedure;
+
+import ferrule.glossary.Concept;
+import ferrule.glossary.ConceptId;
+import ferrule.glossary.Glossary;
+import ferrule.people.Role;
+import ferrule.web.Access;
+import ferrule.web.NavEntry;
+import ferrule.web.Page;
+import ferrule.web.Pages;
+import ferrule.web.Refusal;
+import ferrule.web.Visit;
+import io.javalin.config.RoutesConfig;
+import io.javalin.http.Context;
+import java.math.BigInteger;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.ThreadLocalRandom;
+import java.util.stream.Collectors;
+
+/** The procedures to read, to print as a bench sheet, and to practise the order of. */
+public final class ProcedurePages implements Pages {
+
+  private static final String HOME = "/procedures";
+  private static final int SHUFFLES = 10_000;
+
+  private final ProcedureBook book;
+  private final Glossary glossary;
+  private final ProcedureItems items;
+
+  /**
+   * The pages.
+   *
+   * @param book the procedures
+   * @param glossary of their instrument
+   */
+  public ProcedurePages(ProcedureBook book, Glossary glossary) {
+    this.book = book;
+    this.glossary = glossary;
+    this.items = book.items();
+  }
+
+  @Override
+  public List<NavEntry> nav() {
+    return List.of(NavEntry.of("Procedures", HOME, 50, Access.APPRENTICE, Access.INSTRUCTOR, Access.COORDINATOR));
+  }
+
+  @Override
+  public void routes(RoutesConfig routes) {
+    routes.get(HOME, this::list, Access.SIGNED_IN);
+    routes.get(HOME + "/{id}", this::read, Access.SIGNED_IN);
+    routes.get(HOME + "/{id}/order", this::order, Access.SIGNED_IN);
+  }
+
+  /** A group of the list. */
+  public record AreaView(String title, List<ListedView> procedures) {}
+
+  /** A procedure in the list. */
+  public record ListedView(String address, String title, String purpose, int steps, int cautions, String orders) {}
+
+  private void list(Context ctx) {
+    Map<Procedure.Area, List<ListedView>> byArea = new LinkedHashMap<>();
+    for (Procedure.Area area : Procedure.Area.values()) {
+      byArea.put(area, new ArrayList<>());
+    }
+    book.procedures().forEach(p -> byArea.get(p.area()).add(listed(p)));
+    Page.show(ctx, "procedure/list", Map.of(
+        "areas", byArea.entrySet().stream()
+            .filter(e -> !e.getValue().isEmpty())
+            .map(e -> new AreaView(e.getKey().title(), e.getValue())).toList(),
+        "countsOrders", seesOrders(ctx)));
+  }
+
+  private static ListedView listed(Procedure p) {
+    return new ListedView(
+        path(p), p.title(), p.purpose(), p.steps().size(), p.cautions().size(), grouped(orders(p)));
+  }
+
+  private static boolean seesOrders(Context ctx) {
+    return Visit.person(ctx).role() != Role.APPRENTICE;
+  }
+
+  private static BigInteger orders(Procedure procedure) {
+    return LinearExtensions.of(procedure.order()).count();
+  }
+
+  private static BigInteger sequences(Procedure procedure) {
+    BigInteger all = BigInteger.ONE;
+    for (int i = 2; i <= procedure.steps().size(); i++) {
+      all = all.multiply(BigInteger.valueOf(i));
+    }
+    return all;
+  }
+
+  private static String grouped(BigInteger number) {
+    return String.format(Locale.ENGLISH, "%,d", number);
+  }
+
+  private static String path(Procedure procedure) {
+    return HOME + "/" + procedure.id();
+  }
+
+  private Procedure asked(Context ctx) {
+    return book.find(ctx.pathParam("id"))
+        .orElseThrow(() -> Refusal.notFound("There is no procedure with this address. Look for it in the list."));
+  }
+
+  /** A step as the page shows it. */
+  public record StepView(
+      int number,
+      String name,
+      String instruction,
+      List<WaitView> waits,
+      List<CautionView> cautions,
+      List<String> tools,
+      List<String> materials,
+      List<PartView> parts,
+      List<MeasurementView> measurements,
+      List<Figure> figures) {}
+
+  /** A step that must come before another, and what goes wrong otherwise. */
+  public record WaitView(int number, String name, String objection) {}
+
+  /** A caution, and the step in which it is said in full if that is an earlier one, else 0. */
+  public record CautionView(String title, String hazard, String measure, int said) {}
+
+  /** A part, with the address of its page if it has one. */
+  public record PartView(String term, String path) {}
+
+  /** A point to measure. */
+  public record MeasurementView(String what, String unit, String limit, String source) {}
+
+  private void read(Context ctx) {
+    Procedure procedure = asked(ctx);
+    List<StepView> steps = steps(procedure);
+    Map<String, Object> model = new LinkedHashMap<>();
+    model.put("procedure", procedure);
+    model.put("address", path(procedure));
+    model.put("steps", steps);
+    model.put("tools", procedure.tools());
+    model.put("materials", procedure.materials());
+    model.put("restsWith", book.cautions().restsWith());
+    model.put("wide", PrecedenceDrawing.withNames(procedure));
+    model.put("narrow", PrecedenceDrawing.withNumbers(procedure));
+    model.put("instrument", glossary.title());
+    model.put("countsOrders", seesOrders(ctx));
+    model.put("orders", grouped(orders(procedure)));
+    model.put("sequences", grouped(sequences(procedure)));
+    Page.show(ctx, "procedure/procedure", model);
+  }
+
+  private List<StepView> steps(Procedure procedure) {
+    Map<Caution, Integer> said = new LinkedHashMap<>();
+    List<StepView> views = new ArrayList<>();
+    for (Step step : procedure.steps()) {
+      int number = views.size() + 1;
+      List<CautionView> cautions =
+          step.cautions().stream()
+              .map(c -> new CautionView(c.title(), c.hazard(), c.measure(), said.getOrDefault(c, 0)))
+              .toList();
+      step.cautions().forEach(c -> said.putIfAbsent(c, number));
+      views.add(new StepView(
+          number, step.name(), step.instruction(), waits(procedure, step), cautions,
+          step.tools().stream().map(Tool::name).toList(), step.materials().stream().map(Material::name).toList(),
+          step.parts().stream().map(this::part).toList(),
+          step.measurements().stream().map(ProcedurePages::measurement).toList(), step.figures()));
+    }
+    return views;
+  }
+
+  private static List<WaitView> waits(Procedure procedure, Step step) {
+    return procedure.before(step.id()).stream()
+        .map(p -> new WaitView(
+            procedure.indexOf(p.earlier()) + 1, procedure.step(p.earlier()).name(), sentence(p.objection())))
+        .toList();
+  }
+
+  private static String sentence(String text) {
+    return text.endsWith(".") ? text : text + ".";
+  }
+
+  private PartView part(ConceptId id) {
+    Concept concept = glossary.get(id);
+    return new PartView(concept.term(), concept.isNameable() ? "/instrument/" + id : "");
+  }
+
+  private static MeasurementView measurement(Measurement m) {
+    return new MeasurementView(
+        m.what(), m.unit(), m.limit().map(Figure::fact).orElse(""), m.limit().map(Figure::source).orElse(""));
+  }
+
+  /** A step to be put in its place. */
+  public record PlacedView(String id, String name, int place, boolean first, boolean last, boolean moved) {}
+
+  /** A step to move, with what is wrong with where it stands. */
+  public record MoveView(String name, int from, int to, List<String> objections) {}
+
+  private void order(Context ctx) {
+    Procedure procedure = asked(ctx);
+    List<StepId> given = given(ctx, procedure);
+    if (given.isEmpty()) {
+      shuffle(ctx, procedure);
+    } else if (ctx.queryParam("judge") != null) {
+      judge(ctx, procedure, given);
+    } else {
+      Optional<Move> move = Visit.queryText(ctx, "move").flatMap(text -> Move.parse(text, given.size()));
+      move.ifPresent(m -> m.in(given));
+      showOrder(ctx, procedure, given, move);
+    }
+  }
+
+  /** The order in the address, free to be changed; empty if there is none. */
+  private static List<StepId> given(Context ctx, Procedure procedure) {
+    List<String> texts = ctx.queryParams("step");
+    boolean whole =
+        texts.size() == procedure.steps().size()
+            && new HashSet<>(texts).equals(new HashSet<>(procedure.stepIds().stream().map(StepId::value).toList()));
+    if (!texts.isEmpty() && !whole) {
+      throw Refusal.invalid("The address does not hold each step of this procedure once. Start again from the procedure.");
+    }
+    return new ArrayList<>(texts.stream().map(StepId::of).toList());
+  }
+
+  /** One place up or down for the step that stands in a place. */
+  private record Move(int place, int by) {
+
+    static Optional<Move> parse(String text, int size) {
+      if (!text.matches("(up|down)-\\d{1,2}")) {
+        return Optional.empty();
+      }
+      int by = text.startsWith("up") ? -1 : 1;
+      int place = Integer.parseInt(text.substring(text.indexOf('-') + 1));
+      boolean within = place >= 1 && place <= size && place + by >= 1 && place + by <= size;
+      return within ? Optional.of(new Move(place, by)) : Optional.empty();
+    }
+
+    void in(List<StepId> steps) {
+      steps.add(place - 1 + by, steps.remove(place - 1));
+    }
+  }
+
+  private void shuffle(Context ctx, Procedure procedure) {
+    Optional<Long> seed = Visit.queryText(ctx, "shuffle").filter(t -> t.matches("\\d{1,9}")).map(Long::parseLong);
+    if (seed.isEmpty()) {
+      Page.goTo(ctx, path(procedure) + "/order?shuffle=" + ThreadLocalRandom.current().nextInt(1, SHUFFLES));
+      return;
+    }
+    List<StepId> shown =
+        items.putInOrder(procedure, seed.get()).map(ProcedureItem.PutInOrder::shown)
+            .orElseThrow(() -> Refusal.notFound("The steps of this procedure can be done in any order."));
+    showOrder(ctx, procedure, shown, Optional.empty());
+  }
+
+  private void showOrder(Context ctx, Procedure procedure, List<StepId> steps, Optional<Move> move) {
+    Map<String, Object> model = new LinkedHashMap<>();
+    model.put("procedure", procedure);
+    model.put("address", path(procedure));
+    model.put("steps", placed(procedure, steps, List.of()));
+    model.put("moved", move.map(m -> m.place() + m.by()).orElse(0));
+    model.put("movedBy", move.map(Move::by).orElse(0));
+    Page.show(ctx, "procedure/order", model);
+  }
+
+  private static List<PlacedView> placed(Procedure procedure, List<StepId> steps, List<StepId> moved) {
+    List<PlacedView> views = new ArrayList<>();
+    for (StepId id : steps) {
+      int place = views.size() + 1;
+      views.add(new PlacedView(
+          id.value(), procedure.step(id).name(), place, place == 1, place == steps.size(), moved.contains(id)));
+    }
+    return views;
+  }
+
+  private void judge(Context ctx, Procedure procedure, List<StepId> given) {
+    OrderVerdict verdict = OrderJudge.judge(procedure, given);
+    Map<String, Object> model = new LinkedHashMap<>();
+    model.put("procedure", procedure);
+    model.put("address", path(procedure));
+    model.put("verdict", verdict);
+    model.put("again", given.stream().map(s -> "step=" + s).collect(Collectors.joining("&")));
+    model.put("percent", Math.round(100 * verdict.credit()));
+    model.put("pairs", verdict.tau().concordant() + verdict.tau().discordant());
+    model.put("moves", moves(procedure, verdict));
+    model.put("given", placed(procedure, verdict.given(), verdict.moves()));
+    model.put("mended", placed(procedure, verdict.mended(), verdict.moves()));
+    Page.show(ctx, "procedure/judged", model);
+  }
+
+  /** Each slip is told once, with the first moved step that it concerns. */
+  private static List<MoveView> moves(Procedure procedure, OrderVerdict verdict) {
+    List<Precedence> untold = new ArrayList<>(verdict.slips());
+    List<MoveView> views = new ArrayList<>();
+    for (StepId step : verdict.moves()) {
+      List<Precedence> told = verdict.slipsOf(step).stream().filter(untold::contains).toList();
+      untold.removeAll(told);
+      views.add(new MoveView(
+          procedure.step(step).name(), verdict.given().indexOf(step) + 1, verdict.mended().indexOf(step) + 1,
+          told.stream().map(p -> sentence(p.objection())).toList()));
+    }
+    return views;
+  }
+}
