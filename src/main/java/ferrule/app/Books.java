@@ -12,6 +12,8 @@ import ferrule.drawing.Studio;
 import ferrule.glossary.Glossary;
 import ferrule.glossary.GlossaryReader;
 import ferrule.naming.TermReader;
+import ferrule.procedure.ProcedureBook;
+import ferrule.procedure.ProcedureReader;
 import java.util.List;
 import java.util.Optional;
 
@@ -25,6 +27,7 @@ import java.util.Optional;
  * @param studio draws the instrument
  * @param tasks of the bench
  * @param programme what an apprentice must be able to do
+ * @param procedures how the work is done
  */
 record Books(
     Curriculum curriculum,
@@ -33,7 +36,8 @@ record Books(
     TermReader reader,
     Studio studio,
     TaskBook tasks,
-    Programme programme) {
+    Programme programme,
+    ProcedureBook procedures) {
 
   /**
    * Reads the curriculum, which must be without fault.
@@ -53,11 +57,12 @@ record Books(
         InstrumentReader.read(curriculum, name, glossary, problems).orElseThrow(() -> FaultyCurriculum.of(problems));
     TaskBook tasks = TaskReader.readBook(curriculum, problems);
     Optional<Programme> programme = ProgrammeReader.read(curriculum, tasks, List.of(glossary), problems);
+    Optional<ProcedureBook> procedures = ProcedureReader.readBook(curriculum, glossary, problems);
     if (!problems.isEmpty()) {
       throw FaultyCurriculum.of(problems);
     }
     return new Books(
         curriculum, curriculum.edition(), glossary, TermReader.of(glossary), Studio.of(instrument, glossary), tasks,
-        programme.orElseThrow());
+        programme.orElseThrow(), procedures.orElseThrow());
   }
 }

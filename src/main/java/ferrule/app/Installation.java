@@ -1,6 +1,7 @@
 package ferrule.app;
 
 import ferrule.atlas.AtlasPages;
+import ferrule.atlas.Mentions;
 import ferrule.bench.BenchPages;
 import ferrule.bench.BenchStore;
 import ferrule.bench.RecordPages;
@@ -15,6 +16,7 @@ import ferrule.drill.RulingStore;
 import ferrule.glossary.Concept;
 import ferrule.glossary.ConceptId;
 import ferrule.people.PeopleStore;
+import ferrule.procedure.ProcedurePages;
 import ferrule.report.ReportPages;
 import ferrule.store.Database;
 import ferrule.web.Pages;
@@ -89,11 +91,18 @@ final class Installation implements AutoCloseable {
     return List.of(
         new DrillPages(
             people, drills, new RulingStore(database), books.curriculum(), books.glossary(), books.studio(), clock, zone),
-        new AtlasPages(books.glossary(), books.reader(), books.studio(), books.edition(), part -> List.of()),
+        new AtlasPages(books.glossary(), books.reader(), books.studio(), books.edition(), this::proceduresOf),
+        new ProcedurePages(books.procedures(), books.glossary()),
         new BenchPages(books.tasks(), bench, records, people, zone),
         new RecordPages(books.tasks(), bench, records, people, zone),
         new CompetencyPages(competencies(), people, clock, zone),
         new ReportPages(competencies(), people, clock, zone));
+  }
+
+  private List<Mentions.Mention> proceduresOf(ConceptId part) {
+    return books.procedures().touching(part).stream()
+        .map(procedure -> new Mentions.Mention(procedure.title(), ProcedurePages.address(procedure)))
+        .toList();
   }
 
   @Override

@@ -78,7 +78,7 @@ public final class ProcedurePages implements Pages {
 
   private static ListedView listed(Procedure p) {
     return new ListedView(
-        path(p), p.title(), p.purpose(), p.steps().size(), p.cautions().size(), grouped(orders(p)));
+        address(p), p.title(), p.purpose(), p.steps().size(), p.cautions().size(), grouped(orders(p)));
   }
 
   private static boolean seesOrders(Context ctx) {
@@ -101,7 +101,8 @@ public final class ProcedurePages implements Pages {
     return String.format(Locale.ENGLISH, "%,d", number);
   }
 
-  private static String path(Procedure procedure) {
+  /** Where a procedure can be read. */
+  public static String address(Procedure procedure) {
     return HOME + "/" + procedure.id();
   }
 
@@ -140,7 +141,7 @@ public final class ProcedurePages implements Pages {
     List<StepView> steps = steps(procedure);
     Map<String, Object> model = new LinkedHashMap<>();
     model.put("procedure", procedure);
-    model.put("address", path(procedure));
+    model.put("address", address(procedure));
     model.put("steps", steps);
     model.put("tools", procedure.tools());
     model.put("materials", procedure.materials());
@@ -247,7 +248,7 @@ public final class ProcedurePages implements Pages {
   private void shuffle(Context ctx, Procedure procedure) {
     Optional<Long> seed = Visit.queryText(ctx, "shuffle").filter(t -> t.matches("\\d{1,9}")).map(Long::parseLong);
     if (seed.isEmpty()) {
-      Page.goTo(ctx, path(procedure) + "/order?shuffle=" + ThreadLocalRandom.current().nextInt(1, SHUFFLES));
+      Page.goTo(ctx, address(procedure) + "/order?shuffle=" + ThreadLocalRandom.current().nextInt(1, SHUFFLES));
       return;
     }
     List<StepId> shown =
@@ -259,7 +260,7 @@ public final class ProcedurePages implements Pages {
   private void showOrder(Context ctx, Procedure procedure, List<StepId> steps, Optional<Move> move) {
     Map<String, Object> model = new LinkedHashMap<>();
     model.put("procedure", procedure);
-    model.put("address", path(procedure));
+    model.put("address", address(procedure));
     model.put("steps", placed(procedure, steps, List.of()));
     model.put("moved", move.map(m -> m.place() + m.by()).orElse(0));
     model.put("movedBy", move.map(Move::by).orElse(0));
@@ -280,7 +281,7 @@ public final class ProcedurePages implements Pages {
     OrderVerdict verdict = OrderJudge.judge(procedure, given);
     Map<String, Object> model = new LinkedHashMap<>();
     model.put("procedure", procedure);
-    model.put("address", path(procedure));
+    model.put("address", address(procedure));
     model.put("verdict", verdict);
     model.put("again", given.stream().map(s -> "step=" + s).collect(Collectors.joining("&")));
     model.put("percent", Math.round(100 * verdict.credit()));
@@ -291,12 +292,14 @@ public final class ProcedurePages implements Pages {
     Page.show(ctx, "procedure/judged", model);
   }
 
-  /** Each slip is told once, with the first moved step that it concerns. */
+  /** Each slip is told once, with the first moved step that it concerns, unless a step would be left without a reason. */
   private static List<MoveView> moves(Procedure procedure, OrderVerdict verdict) {
     List<Precedence> untold = new ArrayList<>(verdict.slips());
     List<MoveView> views = new ArrayList<>();
     for (StepId step : verdict.moves()) {
-      List<Precedence> told = verdict.slipsOf(step).stream().filter(untold::contains).toList();
+      List<Precedence> own = verdict.slipsOf(step);
+      List<Precedence> news = own.stream().filter(untold::contains).toList();
+      List<Precedence> told = news.isEmpty() ? own : news;
       untold.removeAll(told);
       views.add(new MoveView(
           procedure.step(step).name(), verdict.given().indexOf(step) + 1, verdict.mended().indexOf(step) + 1,
