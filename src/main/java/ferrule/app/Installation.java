@@ -13,7 +13,6 @@ import ferrule.competency.NamingStore;
 import ferrule.drill.DrillPages;
 import ferrule.drill.DrillStore;
 import ferrule.drill.RulingStore;
-import ferrule.glossary.Concept;
 import ferrule.glossary.ConceptId;
 import ferrule.people.PeopleStore;
 import ferrule.procedure.ProcedurePages;
@@ -25,8 +24,6 @@ import ferrule.web.WebServer;
 import java.time.Clock;
 import java.time.ZoneId;
 import java.util.List;
-import java.util.Set;
-import java.util.stream.Collectors;
 
 /** Everything of one running Ferrule, put together: the curriculum, the stores over one database, and the pages. */
 final class Installation implements AutoCloseable {
@@ -39,6 +36,7 @@ final class Installation implements AutoCloseable {
   private final DrillStore drills;
   private final BenchStore bench;
   private final RecordStore records;
+  private final DrillPages drillPages;
 
   /**
    * Puts a Ferrule together over an open database, which it closes in the end.
@@ -55,6 +53,9 @@ final class Installation implements AutoCloseable {
     this.drills = new DrillStore(database);
     this.bench = new BenchStore(database, clock);
     this.records = new RecordStore(database, clock);
+    this.drillPages =
+        new DrillPages(
+            people, drills, new RulingStore(database), books.curriculum(), books.glossary(), books.studio(), clock, zone);
   }
 
   Books books() {
@@ -81,16 +82,14 @@ final class Installation implements AutoCloseable {
 
   /** The programme, evaluated over what is recorded here. */
   Competencies competencies() {
-    Set<ConceptId> drawn =
-        books.glossary().nameable().stream().filter(Concept::drawn).map(Concept::id).collect(Collectors.toSet());
     return new Competencies(
-        books.programme(), records, new NamingStore(database), new NameScope(List.of(books.glossary()), drawn));
+        books.programme(), records, new NamingStore(database),
+        new NameScope(List.of(books.glossary()), drillPages::askable));
   }
 
   private List<Pages> pages() {
     return List.of(
-        new DrillPages(
-            people, drills, new RulingStore(database), books.curriculum(), books.glossary(), books.studio(), clock, zone),
+        drillPages,
         new AtlasPages(books.glossary(), books.reader(), books.studio(), books.edition(), this::proceduresOf),
         new ProcedurePages(books.procedures(), books.glossary()),
         new BenchPages(books.tasks(), bench, records, people, zone),

@@ -55,8 +55,8 @@ public sealed interface Gap {
 
     @Override
     public String brief() {
-      return title + ": " + more + (have > 0 ? " more" : "") + (standing == Standing.FINE ? " as fine" : "") + on()
-          + by();
+      return title + ": " + more + (have > 0 ? " more" : "") + (more == 1 ? " sign-off" : " sign-offs")
+          + (standing == Standing.FINE ? " as fine" : "") + on() + by();
     }
 
     private String on() {

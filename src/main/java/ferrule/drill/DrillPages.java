@@ -2,6 +2,7 @@ package ferrule.drill;
 
 import ferrule.curriculum.Curriculum;
 import ferrule.drawing.Studio;
+import ferrule.glossary.ConceptId;
 import ferrule.glossary.Glossary;
 import ferrule.people.PeopleStore;
 import ferrule.web.Access;
@@ -12,6 +13,7 @@ import java.security.SecureRandom;
 import java.time.Clock;
 import java.time.ZoneId;
 import java.util.List;
+import java.util.Set;
 
 /** The pages of drills: the instructor's class, the apprentice's practice, taking a drill, and rulings. */
 public final class DrillPages implements Pages {
@@ -20,6 +22,7 @@ public final class DrillPages implements Pages {
   private final PractisePages practisePages;
   private final SittingPages sittingPages;
   private final RulingPages rulingPages;
+  private final Pictures pictures;
 
   /**
    * The pages over these stores.
@@ -38,7 +41,7 @@ public final class DrillPages implements Pages {
       ZoneId zone) {
     PartNames names = new PartNames(glossary);
     Calendar calendar = new Calendar(clock, zone);
-    Pictures pictures = new Pictures(studio, glossary);
+    this.pictures = new Pictures(studio, glossary);
     Rulings rulings = new Rulings(glossary, curriculum, rulingStore, pictures, clock);
     Drills drills =
         new Drills(store, pictures, rulings::marker, curriculum.edition(), clock, new SecureRandom()::nextLong);
@@ -47,6 +50,11 @@ public final class DrillPages implements Pages {
     this.practisePages = new PractisePages(people, store, rulingStore, drills, pictures, names, calendar);
     this.sittingPages = new SittingPages(drills, store, pictures, names, calendar, sittingView);
     this.rulingPages = new RulingPages(people, rulingStore, rulings, pictures, names, calendar);
+  }
+
+  /** The parts that a drill can ask for; waits for the survey of the drawings, which runs from the start. */
+  public Set<ConceptId> askable() {
+    return pictures.pool().parts();
   }
 
   @Override
