@@ -1,7 +1,8 @@
 /*
  * <part-drawing>: a drawing to look at closely, move over and point at.
  *
- * It wraps an SVG in which every part is one or more <g class="part" data-shape="7">. Without script the drawing is
+ * It wraps an SVG in which every part is one or more <g class="part" data-shape="7">; a visible
+ * point of it may stand on one of them as data-at="120 85". Without script the drawing is
  * simply there; with it, it can be enlarged and moved, and, with the attribute `choose`, a part can be chosen by mouse,
  * finger or keyboard. The whole drawing is one stop for the Tab key: arrow keys go to the neighbouring part, Home, End,
  * Page Up and Page Down go through the parts in reading order, Enter or Space chooses.
@@ -188,7 +189,10 @@ class PartDrawing extends HTMLElement {
       return false;
     }
     const back = matrix.inverse();
-    this.parts = [...this.groups].map(([shape, groups]) => partOf(shape, groups, back)).filter((part) => part.width > 0);
+    const all = [...this.groups].map(([shape, groups]) => partOf(shape, groups, back));
+    // a part without a place is wholly behind others: nobody can point at it
+    const placed = all.filter((part) => part.isPlaced);
+    this.parts = placed.length > 0 ? placed : all;
     const band = this.svg.viewBox.baseVal.width / 24 || 40;
     this.parts.sort((a, b) => Math.round(a.x / band) - Math.round(b.x / band) || a.y - b.y || a.shape - b.shape);
     this.byShape = new Map(this.parts.map((part) => [part.shape, part]));
@@ -603,28 +607,7 @@ class PartDrawing extends HTMLElement {
     const isSmall = Math.min(part.width, part.height) * unit < 1.5 * TARGET;
     return isSmall
       ? { x: part.left + part.width + 10 / unit, y: part.top - 10 / unit }
-      : this.visiblePoint(part);
-  }
-
-  visiblePoint(part) {
-    if (part.seen) {
-      return part.seen;
-    }
-    const matrix = this.svg.getScreenCTM();
-    let best;
-    for (let i = 1; i < 100; i += 1) {
-      const x = part.left + (part.width * (i % 10)) / 10;
-      const y = part.top + (part.height * Math.floor(i / 10)) / 10;
-      const at = new DOMPoint(x, y).matrixTransform(matrix);
-      const hit = document.elementFromPoint(at.x, at.y);
-      const far = Math.hypot(x - part.x, y - part.y);
-      if (hit?.closest('g.part')?.dataset.shape === String(part.shape) && this.svg.contains(hit)
-        && (!best || far < best.far)) {
-        best = { x, y, far };
-      }
-    }
-    part.seen = best;
-    return best ?? part;
+      : part;
   }
 }
 
@@ -638,9 +621,9 @@ function partOf(shape, groups, back) {
     Math.max(...boxes.map((box) => box.right)), Math.max(...boxes.map((box) => box.bottom))).matrixTransform(back);
   const width = lower.x - upper.x;
   const height = lower.y - upper.y;
-  const [x, y] = groups.map((group) => group.dataset.at).find(Boolean)?.split(' ').map(Number)
-    ?? [upper.x + width / 2, upper.y + height / 2];
-  return { shape, groups, handle, left: upper.x, top: upper.y, width, height, x, y };
+  const place = groups.map((group) => group.dataset.at).find(Boolean);
+  const [x, y] = place ? place.split(' ').map(Number) : [upper.x + width / 2, upper.y + height / 2];
+  return { shape, groups, handle, isPlaced: Boolean(place), left: upper.x, top: upper.y, width, height, x, y };
 }
 
 function ring(part, unit) {

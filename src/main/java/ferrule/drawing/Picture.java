@@ -9,7 +9,7 @@ import java.util.Map;
  *
  * <p>In its SVG every part is one or more groups {@code <g class="part" data-shape="7">}: more than one if something
  * else passes between its pieces. All groups with the same number are the same part, and {@code shapes.get(7)} says
- * which.
+ * which. The first group of a part of which anything is seen has {@code data-at="x y"}, a visible point of it.
  *
  * @param svg the source, one {@code svg} element
  * @param width the width of the drawing in px, always {@value Studio#WIDTH}, the labels beside it not counted

@@ -65,7 +65,8 @@ public final class Studio {
   public Picture picture(PictureRequest request) {
     Draft draft = draft(request);
     String svg =
-        new SvgDocument(draft.scene, draft.painting, request, draft.marks, draft.numbers, draft.labeller).write();
+        new SvgDocument(draft.scene, draft.painting, request, draft.marks, draft.numbers, draft.labeller, draft.seen)
+            .write();
     return new Picture(svg, WIDTH, draft.scene.height(), draft.shapes, draft.seen, draft.labeller.numbers());
   }
 

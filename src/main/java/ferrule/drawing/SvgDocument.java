@@ -1,6 +1,8 @@
 package ferrule.drawing;
 
 import ferrule.drawing.label.Box;
+import ferrule.glossary.ConceptId;
+import java.util.HashSet;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
@@ -18,6 +20,8 @@ final class SvgDocument {
   private final int[] numbers;
   private final Palette palette;
   private final Labeller labeller;
+  private final Map<ConceptId, Visible> seen;
+  private final Set<Integer> placed = new HashSet<>();
   private final StringBuilder out = new StringBuilder(1 << 16);
 
   /**
@@ -25,10 +29,12 @@ final class SvgDocument {
    *
    * @param marks the marks by the number of the part in the scene
    * @param numbers the shape number of each part of the scene
+   * @param seen how much of each part is seen
    */
   SvgDocument(Scene scene, Painting painting, PictureRequest request, Map<Integer, Mark> marks, int[] numbers,
-      Labeller labeller) {
+      Labeller labeller, Map<ConceptId, Visible> seen) {
     this.scene = scene;
+    this.seen = seen;
     this.labeller = labeller;
     this.painting = painting;
     this.request = request;
@@ -82,7 +88,8 @@ final class SvgDocument {
   private void layer(Painting.Layer layer) {
     Mark mark = marks.get(layer.part());
     out.append("<g class=\"part m-").append(layer.material().key()).append(markClass(mark))
-        .append("\" data-shape=\"").append(numbers[layer.part()]).append('"');
+        .append("\" data-shape=\"").append(numbers[layer.part()]).append('"')
+        .append(place(layer.part()));
     if (scene.isGhost(layer.part())) {
       out.append(" fill-opacity=\".2\" stroke-opacity=\".7\"");
     }
@@ -90,6 +97,15 @@ final class SvgDocument {
     hatch(mark).ifPresent(pattern -> out.append("<path fill=\"url(#").append(pattern).append(")\" d=\"")
         .append(layer.silhouette()).append("\"/>"));
     out.append("</g>");
+  }
+
+  /** On the first group of a part that is seen, where: a point for those who point at parts by keyboard. */
+  private String place(int part) {
+    Visible visible = seen.get(scene.parts().get(part));
+    if (visible.areaPx() <= 0 || !placed.add(part)) {
+      return "";
+    }
+    return String.format(Locale.ROOT, " data-at=\"%.0f %.0f\"", visible.anchor().x(), visible.anchor().y());
   }
 
   private static String markClass(Mark mark) {
