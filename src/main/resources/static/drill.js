@@ -35,7 +35,8 @@ function point(svg, form) {
   });
 
   svg.addEventListener("click", (event) => {
-    const number = at(svg, event.clientX, event.clientY);
+    const part = event.target.closest(".part[data-shape]");
+    const number = part ? part.dataset.shape : near(svg, event.clientX, event.clientY);
     if (number !== null) {
       choose(number);
     }
@@ -132,12 +133,12 @@ function readingOrder(a, b) {
   return row !== 0 ? row : a.x - b.x;
 }
 
-// The number of the shape at a point, or the nearest one within reach of a fingertip.
-function at(svg, x, y) {
-  for (let reach = 0; reach <= NEAR; reach += 3.5) {
-    const steps = reach === 0 ? 1 : 12;
-    for (let i = 0; i < steps; i++) {
-      const angle = (2 * Math.PI * i) / steps;
+// The number of the nearest shape within reach of a fingertip round a point that is on none.
+function near(svg, x, y) {
+  const step = 3.5;
+  for (let reach = step; reach <= NEAR; reach += step) {
+    for (let i = 0; i < 12; i++) {
+      const angle = (2 * Math.PI * i) / 12;
       const hit = document.elementFromPoint(x + reach * Math.cos(angle), y + reach * Math.sin(angle));
       const part = hit && svg.contains(hit) ? hit.closest(".part[data-shape]") : null;
       if (part) {

@@ -27,6 +27,8 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -278,5 +280,43 @@ class DrillPagesTest {
     Browser.Answer again = wren.post(sitting + "/again", Map.of("csrf", csrf));
     assertEquals(5, sittingAt(again.location()).items().size());
     assertTrue(wren.get("/practise").body().contains("Worth practising"));
+  }
+
+  @Test
+  void aRulingReachesTheApprenticeWhoGaveTheAnswer() {
+    Browser isolde = as("isolde");
+    Assignment assignment = set(isolde, "name", "1");
+    Browser wren = as("wren");
+    String sitting = start(wren, assignment);
+    send(wren, sitting + "/1", "answer", "goose neck");
+    assertTrue(wren.get(sitting + "/1").body().contains("I think that was right"));
+    assertTrue(isolde.get("/class").body().contains("1 answer awaits your ruling"));
+    String part = sittingAt(sitting).items().get(0).key().value();
+    String form = "/class/rulings/new?part=" + part + "&phrase=goose+neck";
+    String csrf = isolde.get(form).hidden("csrf");
+    Map<String, String> ruling = new HashMap<>();
+    ruling.put("csrf", csrf);
+    ruling.put("part", part);
+    ruling.put("phrase", "goose neck");
+    ruling.put("decision", "not-accepted");
+    assertEquals(400, isolde.post("/class/rulings", ruling).status(), "a reason is needed");
+    ruling.put("decision", "term");
+    assertEquals(303, isolde.post("/class/rulings", ruling).status());
+    assertEquals(409, isolde.post("/class/rulings", ruling).status(), "it is ruled on once");
+    String patch = isolde.get("/class/rulings/glossary.patch").body();
+    assertTrue(patch.contains("goose neck"), patch);
+    Browser.Answer told = wren.get("/practise");
+    assertTrue(told.body().contains("now counts 1 of 1"), told.body());
+    Matcher notice = Pattern.compile("/practise/changes/[0-9a-f-]+").matcher(told.body());
+    assertTrue(notice.find());
+    wren.post(notice.group(), Map.of("csrf", told.hidden("csrf")));
+    assertFalse(wren.get("/practise").body().contains("now counts 1 of 1"));
+    assertTrue(wren.get(sitting + "/1").body().contains("after a ruling"));
+    String made = isolde.get("/class/rulings").body();
+    Matcher undo = Pattern.compile("/class/rulings/[0-9a-f-]+/undo").matcher(made);
+    assertTrue(undo.find());
+    assertEquals(303, isolde.post(undo.group(), Map.of("csrf", csrf)).status());
+    assertFalse(store.responses(sittingAt(sitting).id()).get(0).now().isRight());
+    assertEquals(403, wren.get("/class/rulings").status());
   }
 }
