@@ -11,7 +11,8 @@ import picocli.CommandLine.Command;
     description = "Drills the names of brass instrument parts, grades bench work, and keeps the signed record.",
     synopsisSubcommandLabel = "COMMAND",
     subcommands = {
-      ServeCommand.class, CheckCommand.class, NameCommand.class, VerifyCommand.class, ExportCommand.class
+      ServeCommand.class, CheckCommand.class, NameCommand.class, DrawCommand.class, VerifyCommand.class,
+      ExportCommand.class
     })
 public final class Ferrule implements Runnable {
 
@@ -26,7 +27,7 @@ public final class Ferrule implements Runnable {
 
   /** The command line, as {@link #main} runs it. */
   static CommandLine commandLine() {
-    return new CommandLine(new Ferrule());
+    return new CommandLine(new Ferrule()).setCaseInsensitiveEnumValuesAllowed(true);
   }
 
   @Override

@@ -54,7 +54,7 @@ final class Scene {
     }
     markGhosts(view, placed, glossary);
     findTravels(view, chosen, glossary);
-    pieces = order(visible(all));
+    pieces = List.copyOf(DepthOrder.of(visible(all), Studio.WIDTH, height, ORDER_FACTOR));
   }
 
   /**
@@ -161,15 +161,6 @@ final class Scene {
       }
     }
     return kept;
-  }
-
-  /** Ghosts come last, over what is inside them. */
-  private List<Piece> order(List<Piece> all) {
-    List<Piece> solid = all.stream().filter(p -> !ghosts.contains(p.part())).toList();
-    List<Piece> glass = all.stream().filter(p -> ghosts.contains(p.part())).toList();
-    List<Piece> ordered = new ArrayList<>(DepthOrder.of(solid, Studio.WIDTH, height, ORDER_FACTOR));
-    ordered.addAll(DepthOrder.of(glass, Studio.WIDTH, height, ORDER_FACTOR));
-    return List.copyOf(ordered);
   }
 
   List<ConceptId> parts() {
