@@ -46,6 +46,8 @@ create table web_session (
 create table one_time_link (
   token_hash varchar(64)              not null primary key,
   purpose    varchar(40)              not null,
+  -- whose it is, where the account exists already
+  person_id  uuid references person (id),
   created_at timestamp with time zone not null,
   expires_at timestamp with time zone not null,
   used_at    timestamp with time zone

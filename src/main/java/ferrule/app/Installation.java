@@ -17,6 +17,7 @@ import ferrule.glossary.ConceptId;
 import ferrule.people.PeopleStore;
 import ferrule.procedure.ProcedurePages;
 import ferrule.report.ReportPages;
+import ferrule.roster.RosterPages;
 import ferrule.store.Database;
 import ferrule.web.Pages;
 import ferrule.web.WebConfig;
@@ -89,6 +90,7 @@ final class Installation implements AutoCloseable {
 
   private List<Pages> pages() {
     return List.of(
+        new RosterPages(people, books.edition(), clock, zone),
         drillPages,
         new AtlasPages(books.glossary(), books.reader(), books.studio(), books.edition(), this::proceduresOf),
         new ProcedurePages(books.procedures(), books.glossary()),

@@ -11,9 +11,11 @@ import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.util.Collection;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.Set;
 import java.util.UUID;
 import org.jooq.Condition;
 import org.jooq.DSLContext;
@@ -29,6 +31,7 @@ public final class PeopleStore {
   /** How long PINs are refused then. */
   public static final Duration PIN_LOCK = Duration.ofMinutes(10);
 
+  private static final String INVITATION = "invitation";
   private static final Duration SEEN_STEP = Duration.ofMinutes(1);
 
   private final Database database;
@@ -60,6 +63,58 @@ public final class PeopleStore {
 
   private static String folded(String signInName) {
     return signInName.strip().toLowerCase(Locale.ROOT);
+  }
+
+  /**
+   * Adds persons, who cannot sign in before they are invited, and puts them into a cohort if one is named: all of them
+   * or, if anything fails, none.
+   */
+  public void enrol(List<Person> persons, Optional<UUID> cohortId, LocalDate joinedOn) {
+    database.transact(
+        dsl ->
+            persons.forEach(
+                person -> {
+                  add(dsl, person, Optional.empty(), Optional.empty());
+                  cohortId.ifPresent(cohort -> join(dsl, cohort, person.id(), joinedOn, Optional.empty()));
+                }));
+  }
+
+  /** Of these sign-in names, those that are taken, in the form in which they are kept. */
+  public Set<String> taken(Collection<String> signInNames) {
+    List<String> asked = signInNames.stream().map(PeopleStore::folded).toList();
+    return Set.copyOf(
+        database.dsl().select(PERSON.SIGN_IN_NAME).from(PERSON).where(PERSON.SIGN_IN_NAME.in(asked))
+            .fetch(PERSON.SIGN_IN_NAME));
+  }
+
+  /** Those who have an account but no password yet: they have not come in by an invitation. */
+  public Set<UUID> notYetIn() {
+    return Set.copyOf(
+        database.dsl().select(PERSON.ID).from(PERSON).where(PERSON.PASSWORD_HASH.isNull()).fetch(PERSON.ID));
+  }
+
+  /**
+   * Notes that a person has left the programme on this day, and closes their sessions; what they did stays on record.
+   */
+  public void leave(UUID personId, LocalDate day) {
+    database.transact(
+        dsl -> {
+          dsl.update(PERSON).set(PERSON.LEFT_ON, day).where(PERSON.ID.eq(personId)).execute();
+          dsl.update(COHORT_MEMBER).set(COHORT_MEMBER.LEFT_ON, day)
+              .where(COHORT_MEMBER.PERSON_ID.eq(personId)).and(COHORT_MEMBER.LEFT_ON.isNull()).execute();
+          dsl.deleteFrom(WEB_SESSION).where(WEB_SESSION.PERSON_ID.eq(personId)).execute();
+        });
+  }
+
+  /** Takes back that a person has left, in the cohorts that they left on that day too. */
+  public void comeBack(UUID personId) {
+    database.transact(
+        dsl -> {
+          LocalDate day = dsl.select(PERSON.LEFT_ON).from(PERSON).where(PERSON.ID.eq(personId)).fetchSingle().value1();
+          dsl.update(PERSON).setNull(PERSON.LEFT_ON).where(PERSON.ID.eq(personId)).execute();
+          dsl.update(COHORT_MEMBER).setNull(COHORT_MEMBER.LEFT_ON)
+              .where(COHORT_MEMBER.PERSON_ID.eq(personId)).and(COHORT_MEMBER.LEFT_ON.eq(day)).execute();
+        });
   }
 
   /** The person with this id, if there is one. */
@@ -107,9 +162,12 @@ public final class PeopleStore {
 
   /** Puts a person into a cohort from this day on. */
   public void join(UUID cohortId, UUID personId, LocalDate joinedOn, Optional<LocalDate> leftOn) {
-    database
-        .dsl()
-        .insertInto(COHORT_MEMBER)
+    join(database.dsl(), cohortId, personId, joinedOn, leftOn);
+  }
+
+  private static void join(
+      DSLContext dsl, UUID cohortId, UUID personId, LocalDate joinedOn, Optional<LocalDate> leftOn) {
+    dsl.insertInto(COHORT_MEMBER)
         .set(COHORT_MEMBER.COHORT_ID, cohortId)
         .set(COHORT_MEMBER.PERSON_ID, personId)
         .set(COHORT_MEMBER.JOINED_ON, joinedOn)
@@ -297,6 +355,49 @@ public final class PeopleStore {
 
   /** Makes a link that works once, for this purpose and this long; returns its token. */
   public String oneTimeLink(String purpose, Duration validFor) {
+    return oneTimeLink(purpose, Optional.empty(), validFor);
+  }
+
+  /** Makes an invitation by which a person chooses their password, once, within this time; returns its token. */
+  public String invite(UUID personId, Duration validFor) {
+    return oneTimeLink(INVITATION, Optional.of(personId), validFor);
+  }
+
+  /** Whom an invitation that would still work is for. */
+  public Optional<Person> invited(String token) {
+    return database
+        .dsl()
+        .select(PERSON.fields())
+        .from(ONE_TIME_LINK)
+        .join(PERSON)
+        .on(PERSON.ID.eq(ONE_TIME_LINK.PERSON_ID))
+        .where(usable(INVITATION, token))
+        .and(PERSON.LEFT_ON.isNull())
+        .fetchOptional(PeopleStore::toPerson);
+  }
+
+  /**
+   * Uses an invitation up and sets the password of the person that it is for, both or neither.
+   *
+   * @return who it was; empty, with nothing changed, if it has been used, has expired or never was
+   */
+  public Optional<Person> accept(String token, String password) {
+    return database.inTransaction(
+        dsl -> {
+          Optional<Person> person = invited(token);
+          int used =
+              dsl.update(ONE_TIME_LINK).set(ONE_TIME_LINK.USED_AT, clock.instant()).where(usable(INVITATION, token))
+                  .execute();
+          if (person.isEmpty() || used != 1) {
+            return Optional.empty();
+          }
+          dsl.update(PERSON).set(PERSON.PASSWORD_HASH, Secrets.hash(password))
+              .where(PERSON.ID.eq(person.get().id())).execute();
+          return person;
+        });
+  }
+
+  private String oneTimeLink(String purpose, Optional<UUID> personId, Duration validFor) {
     String token = Secrets.token();
     Instant now = clock.instant();
     database
@@ -304,6 +405,7 @@ public final class PeopleStore {
         .insertInto(ONE_TIME_LINK)
         .set(ONE_TIME_LINK.TOKEN_HASH, Secrets.digest(token))
         .set(ONE_TIME_LINK.PURPOSE, purpose)
+        .set(ONE_TIME_LINK.PERSON_ID, personId.orElse(null))
         .set(ONE_TIME_LINK.CREATED_AT, now)
         .set(ONE_TIME_LINK.EXPIRES_AT, now.plus(validFor))
         .execute();

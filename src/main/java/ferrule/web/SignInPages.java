@@ -3,6 +3,7 @@ package ferrule.web;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
 import ferrule.people.Role;
+import ferrule.people.SignedIn;
 import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
 import java.util.HashMap;
@@ -18,6 +19,8 @@ final class SignInPages implements Pages {
   static final String FIRST_COORDINATOR = "first-coordinator";
 
   private static final int SHORTEST_PASSWORD = 12;
+  private static final String LONGER_PASSWORD =
+      "A password needs at least " + SHORTEST_PASSWORD + " characters. A short sentence works well.";
 
   private final PeopleStore people;
   private final Gate gate;
@@ -37,6 +40,8 @@ final class SignInPages implements Pages {
     routes.post("/sign-out", this::signOut, Access.SIGNED_IN);
     routes.get("/first-coordinator/{token}", ctx -> showFirst(ctx, ""), Access.ANYONE);
     routes.post("/first-coordinator/{token}", this::first, Access.ANYONE);
+    routes.get("/invitation/{token}", ctx -> showInvitation(ctx, ""), Access.ANYONE);
+    routes.post("/invitation/{token}", this::accept, Access.ANYONE);
     routes.get("/my-pin", ctx -> showPin(ctx, ""), Access.INSTRUCTOR);
     routes.post("/my-pin", this::setPin, Access.INSTRUCTOR);
   }
@@ -50,12 +55,17 @@ final class SignInPages implements Pages {
     Page.goTo(ctx, mine.get(0).path());
   }
 
+  /** What a form of these pages carries: the session's secret, or the browser's own before there is a session. */
+  private String secret(Context ctx) {
+    return Visit.signedIn(ctx).map(SignedIn::csrfToken).orElseGet(() -> gate.visitorSecret(ctx));
+  }
+
   private void showSignIn(Context ctx, String problem, String name) {
     Map<String, Object> model = new HashMap<>();
     model.put("problem", problem);
     model.put("name", name);
     model.put("then", localPath(ctx.method().name().equals("GET") ? ctx.queryParam("then") : ctx.formParam("then")));
-    model.put("secret", gate.visitorSecret(ctx));
+    model.put("secret", secret(ctx));
     model.put("accounts", demoAccounts);
     Page.show(ctx, "web/sign-in", model);
   }
@@ -94,7 +104,7 @@ final class SignInPages implements Pages {
         "web/first-coordinator",
         Map.of(
             "problem", problem,
-            "secret", gate.visitorSecret(ctx),
+            "secret", secret(ctx),
             "shortest", SHORTEST_PASSWORD,
             "name", Visit.formText(ctx, "name").orElse(""),
             "fullName", Visit.formText(ctx, "full-name").orElse("")));
@@ -109,9 +119,9 @@ final class SignInPages implements Pages {
       showFirst(ctx, "Give a name to sign in with (up to 80 characters) and your full name (up to 120).");
       return;
     }
-    if (password.length() < SHORTEST_PASSWORD || password.length() > 200) {
+    if (!isLongEnough(password)) {
       ctx.status(400);
-      showFirst(ctx, "A password needs at least " + SHORTEST_PASSWORD + " characters. A short sentence works well.");
+      showFirst(ctx, LONGER_PASSWORD);
       return;
     }
     Person coordinator =
@@ -121,6 +131,39 @@ final class SignInPages implements Pages {
     }
     gate.open(ctx, people.openSession(coordinator.id()));
     Page.goTo(ctx, "/", "Your account is made.");
+  }
+
+  private static boolean isLongEnough(String password) {
+    return password.length() >= SHORTEST_PASSWORD && password.length() <= 200;
+  }
+
+  private void showInvitation(Context ctx, String problem) {
+    Person invited = people.invited(ctx.pathParam("token")).orElseThrow(SignInPages::usedInvitation);
+    Page.show(
+        ctx,
+        "web/invitation",
+        Map.of(
+            "problem", problem,
+            "secret", secret(ctx),
+            "shortest", SHORTEST_PASSWORD,
+            "invited", invited));
+  }
+
+  private void accept(Context ctx) {
+    String password = Optional.ofNullable(ctx.formParam("password")).orElse("");
+    if (!isLongEnough(password)) {
+      ctx.status(400);
+      showInvitation(ctx, LONGER_PASSWORD);
+      return;
+    }
+    Person person = people.accept(ctx.pathParam("token"), password).orElseThrow(SignInPages::usedInvitation);
+    gate.close(ctx);
+    gate.open(ctx, people.openSession(person.id()));
+    Page.goTo(ctx, "/", "Welcome. Next time, sign in with the name “" + person.signInName() + "” and your password.");
+  }
+
+  private static Refusal usedInvitation() {
+    return Refusal.notFound("This invitation has been used or has expired. Ask the coordinator for a new one.");
   }
 
   private void showPin(Context ctx, String problem) {

@@ -1,0 +1,120 @@
+package ferrule.roster;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import ferrule.people.Cohort;
+import ferrule.people.PeopleStore;
+import ferrule.people.Person;
+import ferrule.people.Role;
+import ferrule.store.Database;
+import ferrule.web.Browser;
+import ferrule.web.WebConfig;
+import ferrule.web.WebServer;
+import java.time.Clock;
+import java.time.ZoneOffset;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.UUID;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
+
+class RosterPagesTest {
+
+  private static Browser coordinator(PeopleStore people, WebServer server) {
+    Person magnus = new Person(UUID.randomUUID(), "magnus", "Invented Magnus", Role.COORDINATOR, Optional.empty());
+    people.add(magnus, Optional.of("river ledger"), Optional.empty());
+    Browser browser = new Browser(server.port());
+    browser.signIn("magnus", "river ledger", "/people");
+    return browser;
+  }
+
+  private static String invitation(Browser coordinator, UUID person) {
+    String secret = coordinator.get("/people").hidden("csrf");
+    Browser.Answer page = coordinator.post("/people/" + person + "/invitation", Map.of("csrf", secret));
+    Matcher link = Pattern.compile("/invitation/[\\w-]+").matcher(page.body());
+    assertTrue(link.find(), page.body());
+    return link.group();
+  }
+
+  @ParameterizedTest
+  @MethodSource("ferrule.store.RealDatabases#each")
+  void aCoordinatorStartsFromNothingAndAnApprenticeComesIn(Database database) {
+    PeopleStore people = new PeopleStore(database, Clock.systemUTC());
+    RosterPages pages = new RosterPages(people, "edition-1", Clock.systemUTC(), ZoneOffset.UTC);
+    try (database;
+        WebServer server = WebServer.start(new WebConfig("127.0.0.1", 0, false, List.of()), people, List.of(pages))) {
+      Browser magnus = coordinator(people, server);
+      String secret = magnus.get("/people").hidden("csrf");
+      magnus.post("/people/cohorts",
+          Map.of("csrf", secret, "title", "First year", "starts", "2026-09-07", "ends", "2027-06-25"));
+      Cohort cohort = people.cohorts().get(0);
+      assertEquals("edition-1", cohort.edition());
+
+      Map<String, String> faulty =
+          Map.of("csrf", secret, "role", "apprentice", "cohort", cohort.id().toString(), "names", "Wren Aldous\n,x");
+      Browser.Answer refused = magnus.post("/people", faulty);
+      assertEquals(400, refused.status());
+      assertTrue(refused.body().contains("Line 2") && refused.body().contains("Wren Aldous"), "the list is kept");
+      assertEquals(List.of(), people.inRole(Role.APPRENTICE), "nobody was added");
+
+      magnus.post("/people", Map.of("csrf", secret, "role", "apprentice", "cohort", cohort.id().toString(),
+          "names", "Wren Aldous\nBram Okoro, bram"));
+      assertEquals(2, people.members(cohort.id()).size());
+
+      UUID wren = people.inRole(Role.APPRENTICE).stream().filter(p -> p.fullName().startsWith("Wren")).findFirst()
+          .orElseThrow().id();
+      String link = invitation(magnus, wren);
+      Browser phone = new Browser(server.port());
+      Browser.Answer form = phone.get(link);
+      assertTrue(form.body().contains("Wren Aldous"));
+      assertEquals(400, phone.post(link, Map.of("csrf", form.hidden("csrf"), "password", "short")).status());
+      assertEquals(303, phone.post(link, Map.of("csrf", form.hidden("csrf"), "password", "copper kettle")).status());
+      assertEquals(404, new Browser(server.port()).get(link).status(), "an invitation works once");
+      assertTrue(people.signIn("wren.aldous", "copper kettle").isPresent());
+    }
+  }
+
+  @ParameterizedTest
+  @MethodSource("ferrule.store.RealDatabases#each")
+  void whoeverHasLeftIsSignedOutAndCanBeTakenBack(Database database) {
+    PeopleStore people = new PeopleStore(database, Clock.systemUTC());
+    RosterPages pages = new RosterPages(people, "edition-1", Clock.systemUTC(), ZoneOffset.UTC);
+    try (database;
+        WebServer server = WebServer.start(new WebConfig("127.0.0.1", 0, false, List.of()), people, List.of(pages))) {
+      Browser magnus = coordinator(people, server);
+      Person isolde = new Person(UUID.randomUUID(), "isolde", "Invented Isolde", Role.INSTRUCTOR, Optional.empty());
+      people.add(isolde, Optional.of("brass lantern"), Optional.empty());
+      String session = people.signIn("isolde", "brass lantern").orElseThrow();
+      String link = invitation(magnus, isolde.id());
+      String secret = magnus.get("/people").hidden("csrf");
+
+      magnus.post("/people/" + isolde.id() + "/left", Map.of("csrf", secret));
+      assertTrue(people.session(session).isEmpty());
+      assertTrue(people.signIn("isolde", "brass lantern").isEmpty());
+      assertEquals(404, new Browser(server.port()).get(link).status(), "an old invitation does not let them in");
+
+      magnus.post("/people/" + isolde.id() + "/back", Map.of("csrf", secret));
+      assertTrue(people.signIn("isolde", "brass lantern").isPresent());
+    }
+  }
+
+  @ParameterizedTest
+  @MethodSource("ferrule.store.RealDatabases#each")
+  void nobodyNotesThemselvesAsHavingLeft(Database database) {
+    PeopleStore people = new PeopleStore(database, Clock.systemUTC());
+    RosterPages pages = new RosterPages(people, "edition-1", Clock.systemUTC(), ZoneOffset.UTC);
+    try (database;
+        WebServer server = WebServer.start(new WebConfig("127.0.0.1", 0, false, List.of()), people, List.of(pages))) {
+      Browser magnus = coordinator(people, server);
+      UUID own = people.inRole(Role.COORDINATOR).get(0).id();
+      String secret = magnus.get("/people").hidden("csrf");
+      assertEquals(400, magnus.post("/people/" + own + "/left", Map.of("csrf", secret)).status());
+      assertFalse(people.inRole(Role.COORDINATOR).get(0).leftOn().isPresent());
+    }
+  }
+}
