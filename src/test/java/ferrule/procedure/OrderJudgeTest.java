@@ -9,10 +9,8 @@ import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
-import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
-import java.util.Map;
 import java.util.Queue;
 import java.util.Set;
 import java.util.stream.IntStream;
@@ -84,17 +82,11 @@ class OrderJudgeTest {
     int judged = 0;
     for (int size = 1; size <= 5; size++) {
       List<List<Integer>> sequences = Posets.sequences(size);
-      Map<List<Integer>, List<List<Integer>>> neighbours = new HashMap<>();
-      sequences.forEach(s -> neighbours.put(s, oneMoveFrom(s)));
+      int[][] neighbours = oneMoveApart(sequences);
       for (PartialOrder order : Posets.all(size)) {
-        Map<List<Integer>, Integer> distance = distances(order, sequences, neighbours);
-        for (List<Integer> sequence : sequences) {
-          FewestMoves fewest = new FewestMoves(order, sequence);
-          List<Integer> moved = fewest.elements();
-          assertEquals(distance.get(sequence), moved.size(), () -> "order " + order.relations() + ", given " + sequence);
-          List<Integer> mended = fewest.mended();
-          assertTrue(order.isKeptBy(mended));
-          assertEquals(without(sequence, moved), without(mended, moved));
+        int[] distance = distances(order, sequences, neighbours);
+        for (int i = 0; i < distance.length; i++) {
+          check(order, sequences.get(i), distance[i]);
           judged++;
         }
       }
@@ -103,18 +95,31 @@ class OrderJudgeTest {
     assertEquals(513_097, judged);
   }
 
-  private static Map<List<Integer>, Integer> distances(
-      PartialOrder order, List<List<Integer>> sequences, Map<List<Integer>, List<List<Integer>>> neighbours) {
-    Map<List<Integer>, Integer> distance = new HashMap<>();
-    Queue<List<Integer>> queue = new ArrayDeque<>();
-    sequences.stream().filter(order::isKeptBy).forEach(s -> {
-      distance.put(s, 0);
-      queue.add(s);
-    });
+  private static void check(PartialOrder order, List<Integer> sequence, int distance) {
+    FewestMoves fewest = new FewestMoves(order, sequence);
+    List<Integer> moved = fewest.elements();
+    assertEquals(distance, moved.size(), () -> "order " + order.relations() + ", given " + sequence);
+    List<Integer> mended = fewest.mended();
+    assertTrue(order.isKeptBy(mended));
+    assertEquals(without(sequence, moved), without(mended, moved));
+  }
+
+  /** For each sequence, the least number of moves to one that keeps the order: breadth-first from all of those. */
+  private static int[] distances(PartialOrder order, List<List<Integer>> sequences, int[][] neighbours) {
+    int[] distance = new int[sequences.size()];
+    Arrays.fill(distance, -1);
+    Queue<Integer> queue = new ArrayDeque<>();
+    for (int i = 0; i < distance.length; i++) {
+      if (order.isKeptBy(sequences.get(i))) {
+        distance[i] = 0;
+        queue.add(i);
+      }
+    }
     while (!queue.isEmpty()) {
-      List<Integer> at = queue.remove();
-      for (List<Integer> next : neighbours.get(at)) {
-        if (distance.putIfAbsent(next, distance.get(at) + 1) == null) {
+      int at = queue.remove();
+      for (int next : neighbours[at]) {
+        if (distance[next] < 0) {
+          distance[next] = distance[at] + 1;
           queue.add(next);
         }
       }
@@ -122,7 +127,13 @@ class OrderJudgeTest {
     return distance;
   }
 
-  private static List<List<Integer>> oneMoveFrom(List<Integer> sequence) {
+  private static int[][] oneMoveApart(List<List<Integer>> sequences) {
+    return sequences.stream()
+        .map(s -> oneMoveFrom(s).stream().mapToInt(sequences::indexOf).toArray())
+        .toArray(int[][]::new);
+  }
+
+  private static Set<List<Integer>> oneMoveFrom(List<Integer> sequence) {
     Set<List<Integer>> found = new HashSet<>();
     for (int from = 0; from < sequence.size(); from++) {
       for (int to = 0; to < sequence.size(); to++) {
@@ -131,7 +142,7 @@ class OrderJudgeTest {
         found.add(moved);
       }
     }
-    return List.copyOf(found);
+    return found;
   }
 
   private static List<Integer> without(List<Integer> sequence, List<Integer> moved) {
