@@ -36,12 +36,13 @@ public final class BenchPages implements Pages {
   private final RecordStore records;
   private final PeopleStore people;
   private final Moments moments;
+  private final ZoneId zone;
 
   /**
    * The pages.
    *
    * @param tasks of the edition in use
-   * @param zone the school's, in which times are shown
+   * @param zone the school's, in which times are shown and days end
    */
   public BenchPages(TaskBook tasks, BenchStore bench, RecordStore records, PeopleStore people, ZoneId zone) {
     this.tasks = tasks;
@@ -49,6 +50,7 @@ public final class BenchPages implements Pages {
     this.records = records;
     this.people = people;
     this.moments = new Moments(zone);
+    this.zone = zone;
   }
 
   @Override
@@ -69,6 +71,7 @@ public final class BenchPages implements Pages {
     routes.post("/bench/drafts/{id}/sign", this::sign, Access.INSTRUCTOR);
     routes.get("/bench/instruments", ctx -> showInstruments(ctx, ""), Access.INSTRUCTOR, Access.COORDINATOR);
     routes.post("/bench/instruments", this::addInstrument, Access.INSTRUCTOR, Access.COORDINATOR);
+    routes.post("/bench/instruments/{id}/retire", this::retireInstrument, Access.INSTRUCTOR, Access.COORDINATOR);
   }
 
   /** The apprentices of one cohort, to choose from. */
@@ -393,6 +396,13 @@ public final class BenchPages implements Pages {
             "kinds", tasks.all().stream().map(Task::instrument).distinct().toList(),
             "tag", Visit.formText(ctx, "tag").orElse(""),
             "description", Visit.formText(ctx, "description").orElse("")));
+  }
+
+  private void retireInstrument(Context ctx) {
+    if (!bench.retire(Visit.id(ctx, "id"), zone)) {
+      throw Refusal.conflict("This instrument is not on the bench any more.");
+    }
+    Page.goTo(ctx, "/bench/instruments", "It is off the bench. What was done on it stays in the record.");
   }
 
   private void addInstrument(Context ctx) {

@@ -6,6 +6,8 @@ import static ferrule.store.jooq.Tables.LOAN_INSTRUMENT;
 import ferrule.store.Database;
 import java.time.Clock;
 import java.time.Instant;
+import java.time.LocalDate;
+import java.time.ZoneId;
 import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
@@ -39,6 +41,23 @@ public final class BenchStore {
             .set(LOAN_INSTRUMENT.DESCRIPTION, instrument.description())
             .set(LOAN_INSTRUMENT.RETIRED_ON, instrument.retiredOn().orElse(null))
             .onConflictDoNothing()
+            .execute()
+        == 1;
+  }
+
+  /**
+   * Takes an instrument off the bench from today on; its tag stays its own.
+   *
+   * @param zone in which today is
+   * @return false, with nothing changed, if it is not on the bench
+   */
+  public boolean retire(UUID instrument, ZoneId zone) {
+    return database
+            .dsl()
+            .update(LOAN_INSTRUMENT)
+            .set(LOAN_INSTRUMENT.RETIRED_ON, LocalDate.ofInstant(clock.instant(), zone))
+            .where(LOAN_INSTRUMENT.ID.eq(instrument))
+            .and(LOAN_INSTRUMENT.RETIRED_ON.isNull())
             .execute()
         == 1;
   }

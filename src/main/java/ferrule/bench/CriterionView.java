@@ -44,10 +44,10 @@ record CriterionView(
     }
     Criterion.Measured m = (Criterion.Measured) c;
     return new CriterionView(
-        c.id(), c.title(), c.critical(), false, List.of(), m.quantity(), m.unit().symbol(),
+        c.id(), c.title(), c.critical(), false, List.of(), GradeView.capital(m.quantity()), m.unit().symbol(),
         m.nominal().map(n -> n.toPlainString() + " " + m.unit().symbol()).orElse(""),
         m.limitsBelongToInstructor(), m.limits().map(l -> l.inWords(m.unit()) + " (" + l.source() + ")").orElse(""),
-        m.gauge().inWords(m.unit()), m.rule().inWords(), entries.readings().getOrDefault(c.id(), ""),
+        m.gauge().inWords(m.unit()), m.rule().inWords(m.gauge().expandedUncertainty(), m.unit()), entries.readings().getOrDefault(c.id(), ""),
         entries.lowers().getOrDefault(c.id(), ""), entries.uppers().getOrDefault(c.id(), ""), state, words);
   }
 
@@ -72,6 +72,6 @@ record CriterionView(
       return finding.passes() ? "Passes" : "Does not pass";
     }
     String sentence = finding.sentence();
-    return Character.toUpperCase(sentence.charAt(0)) + sentence.substring(1) + ".";
+    return GradeView.capital(sentence) + ".";
   }
 }

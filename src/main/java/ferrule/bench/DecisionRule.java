@@ -1,6 +1,7 @@
 package ferrule.bench;
 
 import java.math.BigDecimal;
+import java.math.MathContext;
 import java.util.Optional;
 
 /**
@@ -34,10 +35,13 @@ public record DecisionRule(BigDecimal multiple) {
     return inside.compareTo(guard.negate()) < 0 ? Conformity.NOT_CONFORMING : Conformity.UNDECIDED;
   }
 
-  /** The rule in words, for the record. */
-  public String inWords() {
-    return multiple.signum() == 0
-        ? "the limits alone decide"
-        : "guard band of " + multiple.stripTrailingZeros().toPlainString() + " times the expanded uncertainty";
+  /** The rule in words, for readings of this expanded uncertainty: how near to a limit a reading decides nothing. */
+  public String inWords(BigDecimal expandedUncertainty, Unit unit) {
+    if (multiple.signum() == 0) {
+      return "the limits alone decide";
+    }
+    BigDecimal guard = multiple.multiply(expandedUncertainty).round(new MathContext(2));
+    return "a reading within " + guard.stripTrailingZeros().toPlainString() + " " + unit.symbol()
+        + " of a limit decides nothing";
   }
 }

@@ -38,9 +38,7 @@ record GradeView(
   private static FindingView finding(Finding f) {
     if (f instanceof Finding.Measured m) {
       boolean undecided = m.verdict() == Conformity.UNDECIDED;
-      String detail = m.quantity() + "; " + m.gauge() + "; uncertain by "
-          + m.expandedUncertainty().round(new java.math.MathContext(2)).toPlainString() + " " + m.unit().symbol()
-          + " (coverage factor 2); " + m.rule().inWords();
+      String detail = m.quantity() + "; " + m.gauge() + "; " + m.rule().inWords(m.expandedUncertainty(), m.unit());
       return new FindingView(
           f.title(), f.critical(), f.weight(), undecided ? "open" : f.passes() ? "good" : "bad",
           undecided ? "cannot tell" : f.passes() ? "passes" : "does not pass", sentence(f.sentence()), sentence(detail));
@@ -51,6 +49,10 @@ record GradeView(
   }
 
   private static String sentence(String text) {
-    return Character.toUpperCase(text.charAt(0)) + text.substring(1) + ".";
+    return capital(text) + ".";
+  }
+
+  static String capital(String text) {
+    return Character.toUpperCase(text.charAt(0)) + text.substring(1);
   }
 }

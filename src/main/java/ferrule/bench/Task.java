@@ -2,7 +2,9 @@ package ferrule.bench;
 
 import ferrule.glossary.ConceptId;
 import ferrule.procedure.Caution;
+import ferrule.procedure.ProcedureId;
 import java.util.List;
+import java.util.Optional;
 
 /**
  * A piece of work at the bench and what it is graded by.
@@ -11,6 +13,7 @@ import java.util.List;
  * @param title such as "Water key cork or pad replacement"
  * @param instrument the folder of the instrument that it is done on, such as {@code trumpet}
  * @param purpose what the work is for
+ * @param procedure the same work step by step, where it is described
  * @param steps the work in brief, in order
  * @param tools what is laid out for it
  * @param cautions confirmed before grading starts
@@ -23,6 +26,7 @@ public record Task(
     String title,
     String instrument,
     String purpose,
+    Optional<ProcedureId> procedure,
     List<String> steps,
     List<String> tools,
     List<Caution> cautions,

@@ -10,6 +10,7 @@ import ferrule.glossary.GlossaryReader;
 import ferrule.procedure.Caution;
 import ferrule.procedure.CautionReader;
 import ferrule.procedure.Cautions;
+import ferrule.procedure.ProcedureId;
 import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -60,14 +61,14 @@ public final class TaskReader {
     List<Task> tasks = new ArrayList<>();
     for (String file : curriculum.files(glossary.id() + "/tasks")) {
       Problems own = new Problems();
-      Optional<Task> task = curriculum.read(file, "task", own).flatMap(root -> reader.task(root, seen));
+      Optional<Task> task = curriculum.read(file, "task", own).flatMap(root -> reader.task(curriculum, root, seen));
       own.all().forEach(p -> problems.add(p.at(), p.message()));
       task.ifPresent(tasks::add);
     }
     return tasks;
   }
 
-  private Optional<Task> task(YamlNode root, Map<TaskId, Position> seen) {
+  private Optional<Task> task(Curriculum curriculum, YamlNode root, Map<TaskId, Position> seen) {
     TaskId id = TaskId.of(root.text("id"));
     Position earlier = seen.putIfAbsent(id, root.keyAt("id"));
     if (earlier != null) {
@@ -81,8 +82,18 @@ public final class TaskReader {
     }
     return Optional.of(
         new Task(
-            id, root.text("title"), glossary.id(), root.text("purpose"), root.texts("steps"), root.texts("tools"),
-            named.get(), parts.get(), (int) root.number("pass-percent"), criteria.get()));
+            id, root.text("title"), glossary.id(), root.text("purpose"), procedureOf(curriculum, root),
+            root.texts("steps"), root.texts("tools"), named.get(), parts.get(), (int) root.number("pass-percent"), criteria.get()));
+  }
+
+  // a procedure's id is the name of its file
+  private Optional<ProcedureId> procedureOf(Curriculum curriculum, YamlNode root) {
+    Optional<ProcedureId> id = root.optionalText("procedure").map(ProcedureId::of);
+    id.filter(i -> curriculum.text(glossary.id() + "/procedures/" + i + ".yaml").isEmpty()).ifPresent(
+        i -> problems.add(
+            root.get("procedure").orElseThrow().at(),
+            "the " + glossary.id() + " has no procedure '" + i + "'; expected the name of one of its files"));
+    return id;
   }
 
   private Optional<List<Caution>> cautionsOf(YamlNode root) {

@@ -241,6 +241,10 @@ class RecordStoreTest {
       assertTrue(bench.addIfNew(one));
       assertFalse(bench.addIfNew(new LoanInstrument(UUID.randomUUID(), "T-01", "trumpet", "other", Optional.empty())));
       assertEquals(List.of(one), bench.instruments());
+      assertTrue(bench.retire(one.id(), ZoneOffset.UTC));
+      assertFalse(bench.retire(one.id(), ZoneOffset.UTC));
+      assertEquals(List.of(), bench.instruments());
+      assertFalse(bench.addIfNew(one), "a tag is never given to another instrument");
     }
   }
 

@@ -22,7 +22,7 @@ class TaskReaderTest {
 
   private List<String> problemsWith(String file, String from, String to) {
     try {
-      for (String path : List.of("cautions.yaml", "trumpet/glossary.yaml", file)) {
+      for (String path : List.of("cautions.yaml", "trumpet/glossary.yaml", "trumpet/procedures/water-key-cork.yaml", file)) {
         Files.createDirectories(folder.resolve(path).getParent());
         Files.copy(OWN.resolve(path), folder.resolve(path), java.nio.file.StandardCopyOption.REPLACE_EXISTING);
       }
@@ -68,16 +68,20 @@ class TaskReaderTest {
   }
 
   @Test
-  void everyFaultOfATaskIsToldWithItsPlace() {
+  void everyFaultOfATaskIsToldWithItsPlace() throws IOException {
     String file = "trumpet/tasks/water-key-cork-or-pad.yaml";
+    List<String> lines = Files.readAllLines(OWN.resolve(file));
+    int line = 1 + lines.indexOf(lines.stream().filter(l -> l.startsWith("cautions: [eyes, flying")).findFirst().orElseThrow());
     assertEquals(
-        List.of(file + ":21:18: no caution has the id 'knives'; expected one of cautions.yaml"),
+        List.of(file + ":" + line + ":18: no caution has the id 'knives'; expected one of cautions.yaml"),
         problemsWith(file, "flying-spring, blade, adhesive", "knives, blade, adhesive"));
     assertTrue(
         problemsWith(file, "  - main-slide-water-key-lever", "  - main-slide-water-key-leaver").get(0)
             .contains("the trumpet glossary has no concept 'main-slide-water-key-leaver'"));
     assertTrue(problemsWith(file, "  - id: seal", "  - id: seat").get(0).contains("criterion id 'seat' stands twice"));
     assertTrue(problemsWith(file, "      pass: 2\n", "      pass: 9\n").get(0).contains("passes from 2 or above"));
+    assertTrue(problemsWith(file, "procedure: water-key-cork", "procedure: water-key").get(0)
+        .contains("the trumpet has no procedure 'water-key'"));
     assertTrue(problemsWith(file, "unit: mm", "unit: furlong").get(0).startsWith(file + ":"));
     assertTrue(
         problemsWith(file, ", resolution: 0.05}", "}").get(0).contains("a resolution or an expanded uncertainty"));
