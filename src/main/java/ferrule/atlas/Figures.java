@@ -28,7 +28,7 @@ import java.util.Set;
 /** Makes the drawing of a part's, an assembly's or a kind's page: which view, what is lit in it, what is labelled. */
 final class Figures {
 
-  private static final int MOST_VIEWS = 8;
+  private static final int MOST_VIEWS = 10;
 
   private final Studio studio;
   private final Glossary glossary;

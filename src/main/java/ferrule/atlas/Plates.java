@@ -20,8 +20,9 @@ import java.util.Set;
 /**
  * Chooses the views in which a part, an assembly or all parts of a kind are shown, the most telling one first.
  *
- * <p>The views that were made for an assembly come before all others. After them, and for a part, views are ranked by
- * the area that is seen of it, times the share of it that is not hidden.
+ * <p>The views that were made for an assembly come before all others. A part is shown where it belongs: in the views
+ * that were made for it or for the nearest whole that has any, then in all others; among equals by the area that is
+ * seen of it, times the share of it that is not hidden. Views of another model than the usual one come last.
  */
 public final class Plates {
 
@@ -79,18 +80,34 @@ public final class Plates {
         found.add(view);
       }
     }
-    boolean isWhole = concept.partOf().isEmpty() && concept.level() == Level.ASSEMBLY;
-    Comparator<View> madeForItFirst = Comparator.comparing(view -> !isMadeFor(view, concept, isWhole));
+    List<ConceptId> rooms = roomsOf(concept);
+    Comparator<View> usualFirst = Comparator.comparing(view -> isOfOtherModel(view, variants));
+    Comparator<View> nearestFirst = Comparator.comparingInt(view -> nearness(view, rooms));
     Comparator<View> clearestFirst = Comparator.comparingDouble(view -> -clear.get(view.id()));
-    // the views of an assembly stay in the order in which they were written
+    // the views of the concept itself stay in the order in which they were written
     Comparator<View> order =
-        madeForItFirst.thenComparing(
-            (a, b) -> isMadeFor(a, concept, isWhole) && isMadeFor(b, concept, isWhole) ? 0 : clearestFirst.compare(a, b));
+        usualFirst.thenComparing(nearestFirst).thenComparing(
+            (a, b) -> nearness(a, rooms) == 0 && nearness(b, rooms) == 0 ? 0 : clearestFirst.compare(a, b));
     return found.stream().sorted(order).toList();
   }
 
-  private static boolean isMadeFor(View view, Concept concept, boolean isWhole) {
-    return isWhole ? view.assembly().isEmpty() : view.assembly().filter(concept.id()::equals).isPresent();
+  /** The concept and its wholes, nearest first, the whole instrument left out unless it is the concept. */
+  private List<ConceptId> roomsOf(Concept concept) {
+    List<ConceptId> rooms = new ArrayList<>(List.of(concept.id()));
+    glossary.wholesOf(concept.id()).stream()
+        .filter(whole -> whole.partOf().isPresent())
+        .forEach(whole -> rooms.add(whole.id()));
+    return rooms;
+  }
+
+  private int nearness(View view, List<ConceptId> rooms) {
+    boolean isOfWholeInstrument = glossary.get(rooms.get(0)).partOf().isEmpty() && view.assembly().isEmpty();
+    int at = isOfWholeInstrument ? 0 : view.assembly().map(rooms::indexOf).orElse(-1);
+    return at < 0 ? rooms.size() : at;
+  }
+
+  private boolean isOfOtherModel(View view, Set<String> variants) {
+    return !variants.containsAll(view.variants());
   }
 
   /** What can stand for a concept in a drawing: itself, what belongs to it, and for a kind all parts of the kind. */

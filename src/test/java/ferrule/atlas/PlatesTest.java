@@ -31,15 +31,17 @@ class PlatesTest {
   }
 
   @Test
-  void everyViewOfAPartShowsItAndTheFirstShowsItClearest() {
+  void everyViewOfAPartShowsItFirstThoseOfItsAssembly() {
     Concept crook = TheTrumpet.concept("third-slide-crook");
     List<View> views = PLATES.showing(crook);
     assertTrue(views.size() >= 2, views.toString());
-    double clearest = clear(views.get(0), crook);
+    assertEquals("third-slide-assembly", views.get(0).assembly().orElseThrow().value());
     for (View view : views) {
       assertTrue(seen(view, crook).areaPx() >= Plates.LEAST_AREA, view.id());
-      assertTrue(clear(view, crook) <= clearest, view.id());
     }
+    double clearest = clear(views.get(0), crook);
+    views.stream().filter(v -> v.assembly().equals(views.get(0).assembly()) && v.variants().isEmpty())
+        .forEach(v -> assertTrue(clear(v, crook) <= clearest, v.id()));
   }
 
   @Test

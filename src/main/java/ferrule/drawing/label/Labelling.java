@@ -49,8 +49,8 @@ public record Labelling(Kind kind, Box picture, Box sheet, double fontSize, List
   private static final double LANDING = 0.7;
   private static final double BEFORE_TEXT = 0.3;
 
-  /** A line more is worth this share of the sheet. */
-  private static final double LOSS_BY_BREAK = 0.08;
+  /** A second line is worth this share of the sheet, a third one four times as much: it tears most terms apart. */
+  private static final double LOSS_BY_BREAK = 0.1;
 
   private static final int MOST_LINES = 3;
   /** The least share of the sheet's width that the drawing keeps. */
@@ -163,7 +163,7 @@ public record Labelling(Kind kind, Box picture, Box sheet, double fontSize, List
     /** How much is lost by setting the labels so: the area of the sheet, and the calm of a term in one line. */
     double loss() {
       double area = (frame.width() + 2 * (columnEm + LANDING + BEFORE_TEXT) * em) * frame.height();
-      return area * (1 + LOSS_BY_BREAK * (lines - 1));
+      return area * (1 + LOSS_BY_BREAK * (lines - 1) * (lines - 1));
     }
 
     Labelling place(List<Point> points) {
