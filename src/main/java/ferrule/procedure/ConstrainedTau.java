@@ -5,8 +5,8 @@ package ferrule.procedure;
  * partial order relates: tau = (concordant - discordant) / (concordant + discordant).
  *
  * <p>M. G. Kendall, "A New Measure of Rank Correlation", Biometrika 30 (1938) 81-93. His measure compares two rankings
- * over all pairs; pairs whose order does not matter are left out here, so that 1 means that every precedence is kept, and
- * an order drawn at random has an expected value of 0. For a procedure without choice it is his measure.
+ * over all pairs; pairs whose order does not matter are left out here, so that 1 means that every precedence is kept,
+ * and an order drawn at random has an expected value of 0. For a procedure without choice it is his measure.
  *
  * @param concordant the number of related pairs that stand the right way round, those that follow from others included
  * @param discordant the number of those that stand the wrong way round

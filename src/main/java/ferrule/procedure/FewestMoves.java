@@ -16,8 +16,8 @@ import java.util.PriorityQueue;
  * wrong way round are an antichain of it. The largest antichain has as many elements as the smallest cover by chains
  * (Dilworth, Annals of Mathematics 51, 1950, 161-166), which is the number of elements less the size of a maximum
  * matching between elements and elements (Fulkerson, Proceedings of the American Mathematical Society 7, 1956,
- * 701-702). So the fewest moves are the size of that matching, and König's theorem gives the antichain. If the order is
- * a chain, this is the length of the sequence less its longest increasing subsequence. (Citations from memory.)
+ * 701-702). So the fewest moves are the size of that matching, and König's theorem gives the antichain. If the order
+ * is a chain, this is the length of the sequence less its longest increasing subsequence. (Citations from memory.)
  *
  * <p>Cost: at most the cube of the number of elements.
  */

@@ -111,14 +111,16 @@ final class LayeredLayout {
     upward.sort(Comparator.comparing(i -> Long.bitCount(order.below(i))));
     List<PartialOrder.Pair> covers = order.covers();
     for (int element : upward) {
-      row[element] = covers.stream().filter(c -> c.upper() == element).mapToInt(c -> row[c.lower()] + 1).max().orElse(0);
+      row[element] =
+          covers.stream().filter(c -> c.upper() == element).mapToInt(c -> row[c.lower()] + 1).max().orElse(0);
     }
     for (int i = upward.size() - 1; i >= 0; i--) {
       int element = upward.get(i);
       long linesUp = covers.stream().filter(c -> c.upper() == element).count();
       long linesDown = covers.stream().filter(c -> c.lower() == element).count();
       if (linesDown > 0 && linesDown >= linesUp) {
-        row[element] = covers.stream().filter(c -> c.lower() == element).mapToInt(c -> row[c.upper()] - 1).min().orElse(0);
+        row[element] =
+            covers.stream().filter(c -> c.lower() == element).mapToInt(c -> row[c.upper()] - 1).min().orElse(0);
       }
     }
     return row;

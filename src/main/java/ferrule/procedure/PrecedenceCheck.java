@@ -80,7 +80,8 @@ final class PrecedenceCheck {
   private void collect(String later, YamlNode earlier) {
     if (!before.containsVertex(earlier.text())) {
       if (!lostIds.contains(earlier.text())) {
-        problems.add(earlier.at(), "unknown step '" + earlier.text() + "'; expected the id of a step of this procedure");
+        problems.add(
+            earlier.at(), "unknown step '" + earlier.text() + "'; expected the id of a step of this procedure");
       }
     } else if (earlier.text().equals(later)) {
       problems.add(earlier.at(), "step '" + later + "' comes after itself; expected another step");

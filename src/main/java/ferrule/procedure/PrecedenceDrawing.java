@@ -79,13 +79,17 @@ final class PrecedenceDrawing {
     add("<a href=\"#step-%d\"><rect x=\"%.1f\" y=\"%.1f\" width=\"%.1f\" height=\"%.1f\" rx=\"%d\"/>",
         number, left, top(spot), width, height, named ? 4 : 20);
     if (named) {
-      add("<text class=\"number\" x=\"%.1f\" y=\"%.1f\" text-anchor=\"middle\">%d</text>", left + 18, middle + 6, number);
+      number(number, left + 18, middle);
       name(step.name(), left + 36, middle);
     } else {
       add("<title>%s</title>", escaped(step.name()));
-      add("<text class=\"number\" x=\"%.1f\" y=\"%.1f\" text-anchor=\"middle\">%d</text>", spot.x, middle + 6, number);
+      number(number, spot.x, middle);
     }
     svg.append("</a>");
+  }
+
+  private void number(int number, double x, double middle) {
+    add("<text class=\"number\" x=\"%.1f\" y=\"%.1f\" text-anchor=\"middle\">%d</text>", x, middle + 6, number);
   }
 
   private void name(String name, double x, double middle) {

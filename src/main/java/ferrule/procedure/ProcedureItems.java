@@ -19,10 +19,10 @@ import java.util.stream.Stream;
 /**
  * Makes questions from procedures. The same procedure and seed give the same question.
  *
- * <p>A wrong option is taken only where the procedures themselves say that it is wrong: a step whose predecessors are not
- * all done; a step that takes a tool or material that few works take and this one has no use for; a tool of another kind than all that the
- * step takes; a caution that the whole work does not call for. Where that leaves fewer than three wrong options, or the
- * question would say its own answer, there is no question.
+ * <p>A wrong option is taken only where the procedures themselves say that it is wrong: a step whose predecessors are
+ * not all done; a step that takes a tool or material that few works take and this one has no use for; a tool of another
+ * kind than all that the step takes; a caution that the whole work does not call for. Where that leaves fewer than three
+ * wrong options, or the question would say its own answer, there is no question.
  */
 public final class ProcedureItems {
 
@@ -162,7 +162,7 @@ public final class ProcedureItems {
         Optional<String> stem = stem("Which tool does this step take?", step, tool.name());
         List<Option> wrong = otherTools(step);
         if (stem.isPresent() && wrong.size() >= WRONG_OPTIONS) {
-          Option key = new Option(tool.id(), tool.name(), true, sentence(tool.use()));
+          Option key = option(tool, true);
           return Optional.of(new Choice(
               procedure.id(), Asks.TOOL, List.of(step.id()), stem.get(), options(key, wrong, random)));
         }
@@ -175,8 +175,13 @@ public final class ProcedureItems {
     Set<String> kinds = step.tools().stream().map(Tool::kind).collect(Collectors.toSet());
     return crib.tools().stream()
         .filter(tool -> !kinds.contains(tool.kind()))
-        .map(tool -> new Option(tool.id(), tool.name(), false, sentence(tool.use())))
+        .map(tool -> option(tool, false))
         .toList();
+  }
+
+  private static Option option(Tool tool, boolean right) {
+    String what = tool.name().substring(0, 1).toUpperCase(Locale.ROOT) + tool.name().substring(1);
+    return new Option(tool.id(), tool.name(), right, sentence(what + ": " + tool.use()));
   }
 
   private Optional<Choice> caution(Procedure procedure, Random random) {

@@ -4,6 +4,9 @@ import ferrule.glossary.Concept;
 import ferrule.glossary.ConceptId;
 import ferrule.glossary.Glossary;
 import ferrule.people.Role;
+import ferrule.procedure.ProcedureItem.Asks;
+import ferrule.procedure.ProcedureItem.Choice;
+import ferrule.procedure.ProcedureItem.Option;
 import ferrule.web.Access;
 import ferrule.web.NavEntry;
 import ferrule.web.Page;
@@ -28,6 +31,8 @@ public final class ProcedurePages implements Pages {
 
   private static final String HOME = "/procedures";
   private static final int SHUFFLES = 10_000;
+  private static final List<Asks> QUESTIONS =
+      List.of(Asks.NEXT_STEP, Asks.TOOL, Asks.CAUTION, Asks.NEXT_STEP, Asks.STEP_LEFT_OUT);
 
   private final ProcedureBook book;
   private final Glossary glossary;
@@ -55,6 +60,7 @@ public final class ProcedurePages implements Pages {
     routes.get(HOME, this::list, Access.SIGNED_IN);
     routes.get(HOME + "/{id}", this::read, Access.SIGNED_IN);
     routes.get(HOME + "/{id}/order", this::order, Access.SIGNED_IN);
+    routes.get(HOME + "/{id}/questions", this::questions, Access.SIGNED_IN);
   }
 
   /** A group of the list. */
@@ -222,7 +228,7 @@ public final class ProcedurePages implements Pages {
         texts.size() == procedure.steps().size()
             && new HashSet<>(texts).equals(new HashSet<>(procedure.stepIds().stream().map(StepId::value).toList()));
     if (!texts.isEmpty() && !whole) {
-      throw Refusal.invalid("The address does not hold each step of this procedure once. Start again from the procedure.");
+      throw Refusal.invalid("The address does not hold each step once. Start again from the procedure.");
     }
     return new ArrayList<>(texts.stream().map(StepId::of).toList());
   }
@@ -246,15 +252,23 @@ public final class ProcedurePages implements Pages {
   }
 
   private void shuffle(Context ctx, Procedure procedure) {
-    Optional<Long> seed = Visit.queryText(ctx, "shuffle").filter(t -> t.matches("\\d{1,9}")).map(Long::parseLong);
+    Optional<Long> seed = seed(ctx, "shuffle");
     if (seed.isEmpty()) {
-      Page.goTo(ctx, address(procedure) + "/order?shuffle=" + ThreadLocalRandom.current().nextInt(1, SHUFFLES));
+      Page.goTo(ctx, address(procedure) + "/order?shuffle=" + anySeed());
       return;
     }
     List<StepId> shown =
         items.putInOrder(procedure, seed.get()).map(ProcedureItem.PutInOrder::shown)
             .orElseThrow(() -> Refusal.notFound("The steps of this procedure can be done in any order."));
     showOrder(ctx, procedure, shown, Optional.empty());
+  }
+
+  private static Optional<Long> seed(Context ctx, String name) {
+    return Visit.queryText(ctx, name).filter(t -> t.matches("\\d{1,9}")).map(Long::parseLong);
+  }
+
+  private static int anySeed() {
+    return ThreadLocalRandom.current().nextInt(1, SHUFFLES);
   }
 
   private void showOrder(Context ctx, Procedure procedure, List<StepId> steps, Optional<Move> move) {
@@ -292,7 +306,7 @@ public final class ProcedurePages implements Pages {
     Page.show(ctx, "procedure/judged", model);
   }
 
-  /** Each slip is told once, with the first moved step that it concerns, unless a step would be left without a reason. */
+  /** Each slip is told once, with the first moved step that it concerns, unless another would be left without one. */
   private static List<MoveView> moves(Procedure procedure, OrderVerdict verdict) {
     List<Precedence> untold = new ArrayList<>(verdict.slips());
     List<MoveView> views = new ArrayList<>();
@@ -306,5 +320,56 @@ public final class ProcedurePages implements Pages {
           told.stream().map(p -> sentence(p.objection())).toList()));
     }
     return views;
+  }
+
+  /** A question, and what was answered. */
+  public record QuestionView(int number, String stem, List<String> shown, List<OptionView> options, boolean right) {}
+
+  /** One answer to choose. */
+  public record OptionView(int place, String text, boolean chosen, boolean right, String because) {}
+
+  private void questions(Context ctx) {
+    Procedure procedure = asked(ctx);
+    Optional<Long> seed = seed(ctx, "set");
+    if (seed.isEmpty()) {
+      Page.goTo(ctx, address(procedure) + "/questions?set=" + anySeed());
+      return;
+    }
+    List<QuestionView> views = new ArrayList<>();
+    for (Choice choice : choices(procedure, seed.get())) {
+      views.add(question(ctx, procedure, choice, views.size() + 1));
+    }
+    Map<String, Object> model = new LinkedHashMap<>();
+    model.put("procedure", procedure);
+    model.put("address", address(procedure));
+    model.put("set", seed.get());
+    model.put("questions", views);
+    model.put("judged", ctx.queryParam("judge") != null);
+    model.put("right", views.stream().filter(QuestionView::right).count());
+    Page.show(ctx, "procedure/questions", model);
+  }
+
+  /** The questions of a set, none twice; the same set is always the same. */
+  private List<Choice> choices(Procedure procedure, long set) {
+    List<Choice> choices = new ArrayList<>();
+    for (int i = 0; i < QUESTIONS.size(); i++) {
+      items.choice(procedure, QUESTIONS.get(i), set * QUESTIONS.size() + i)
+          .filter(choice -> choices.stream().noneMatch(c -> c.key().equals(choice.key())))
+          .ifPresent(choices::add);
+    }
+    return choices;
+  }
+
+  private static QuestionView question(Context ctx, Procedure procedure, Choice choice, int number) {
+    int chosen = Visit.queryText(ctx, "answer-" + number).filter(t -> t.matches("\\d")).map(Integer::parseInt).orElse(0);
+    List<OptionView> options = new ArrayList<>();
+    for (Option option : choice.options()) {
+      int place = options.size() + 1;
+      options.add(new OptionView(place, option.text(), place == chosen, option.right(), option.because()));
+    }
+    boolean showsSteps = choice.asks() == Asks.NEXT_STEP || choice.asks() == Asks.STEP_LEFT_OUT;
+    List<String> shown = showsSteps ? choice.shown().stream().map(s -> procedure.step(s).name()).toList() : List.of();
+    return new QuestionView(
+        number, choice.stem(), shown, options, options.stream().anyMatch(o -> o.chosen() && o.right()));
   }
 }

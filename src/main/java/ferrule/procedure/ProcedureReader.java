@@ -85,11 +85,13 @@ public final class ProcedureReader {
   private void checkName(YamlNode id, String file, Map<String, Position> seen) {
     String expected = file.substring(file.lastIndexOf('/') + 1).replace(".yaml", "");
     if (!id.text().equals(expected)) {
-      problems.add(id.at(), "the procedure's id is '" + id.text() + "'; expected the name of its file, '" + expected + "'");
+      problems.add(
+          id.at(), "the procedure's id is '" + id.text() + "'; expected the name of its file, '" + expected + "'");
     }
     Position earlier = seen.putIfAbsent(id.text(), id.at());
     if (earlier != null) {
-      problems.add(id.at(), "procedure id '" + id.text() + "' stands at " + earlier + " too; expected an id of its own");
+      problems.add(
+          id.at(), "procedure id '" + id.text() + "' stands at " + earlier + " too; expected an id of its own");
     }
   }
 

@@ -71,7 +71,8 @@ class BundledProceduresTest {
   @Test
   void whatHurtsIsSaidWhereTheWorkIsDescribed() {
     assertTrue(cautions("chemical-clean", "dip").containsAll(List.of("acid", "eyes")));
-    assertTrue(cautions("solder-loose-brace", "heat-joint").containsAll(List.of("heat", "flame", "fume", "flux", "eyes")));
+    assertTrue(
+        cautions("solder-loose-brace", "heat-joint").containsAll(List.of("heat", "flame", "fume", "flux", "eyes")));
     assertTrue(cautions("solder-loose-brace", "remove-old").contains("lead"));
     assertTrue(cautions("buffing-lacquer", "buff").containsAll(List.of("buffing", "noise", "eyes")));
     assertTrue(cautions("stuck-mouthpiece", "draw-even").contains("stuck-part"));

@@ -74,8 +74,8 @@ class OrderJudgeTest {
   }
 
   /**
-   * The oracle knows nothing of matchings: it takes steps out and puts them elsewhere, one at a time, in every way, until
-   * it meets an order that works.
+   * The oracle knows nothing of matchings: it takes steps out and puts them elsewhere, one at a time, in every way,
+   * until it meets an order that works.
    */
   @Test
   void theFewestMovesEqualTryingEveryMoveOnEveryOrderOfUpToFiveElements() {

@@ -129,7 +129,8 @@ class ProcedureItemsTest {
 
   private static Step stranger(Option option) {
     String[] id = option.id().split("/");
-    return PROCEDURES.stream().filter(p -> p.id().value().equals(id[0])).findFirst().orElseThrow().step(StepId.of(id[1]));
+    Procedure other = PROCEDURES.stream().filter(p -> p.id().value().equals(id[0])).findFirst().orElseThrow();
+    return other.step(StepId.of(id[1]));
   }
 
   @Test

@@ -143,6 +143,33 @@ class ProcedurePagesTest {
   }
 
   @Test
+  void theQuestionsOfASetStayTheSameAndTellWhatWasRightOnlyWhenTheyAreJudged() {
+    for (Procedure procedure : book.procedures()) {
+      String address = "/procedures/" + procedure.id() + "/questions";
+      assertTrue(apprentice.get(address).location().matches(address + "\\?set=\\d+"));
+      String asked = apprentice.get(address + "?set=3").body();
+      int questions = count(asked, "<fieldset");
+      assertTrue(questions >= 3, procedure + " asks " + questions);
+      assertEquals(4 * questions, count(asked, "type=\"radio\""));
+      assertFalse(asked.contains(">the right one<"));
+      assertEquals(asked.replaceAll("csrf\" value=\"[^\"]*", ""),
+          apprentice.get(address + "?set=3").body().replaceAll("csrf\" value=\"[^\"]*", ""));
+      int right = 0;
+      for (int place = 1; place <= 4; place++) {
+        StringBuilder answers = new StringBuilder("?set=3&judge=1");
+        for (int number = 1; number <= questions; number++) {
+          answers.append("&answer-").append(number).append('=').append(place);
+        }
+        String judged = apprentice.get(address + answers).body();
+        assertEquals(questions, count(judged, ">the right one<"));
+        right += count(judged, ">right</span>");
+      }
+      // of the four answers to each question, given in turn, one is right
+      assertEquals(questions, right);
+    }
+  }
+
+  @Test
   void anAddressThatDoesNotHoldEachStepOnceIsRefused() {
     List<String> listed = soldering().stepIds().stream().map(StepId::value).toList();
     assertEquals(400, apprentice.get(address(listed.subList(1, listed.size())) + "&judge=1").status());

@@ -1,6 +1,7 @@
 package ferrule.procedure;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import ferrule.curriculum.Curriculum;
 import ferrule.curriculum.Problem;
@@ -97,7 +98,8 @@ class ProcedureReaderTest {
 
   @Test
   void unknownIdsOfEverySortAreReportedAtOnce() throws IOException {
-    steps.set(0, "{id: open, name: Open it, do: Open., parts: [bodi], tools: [hook], materials: [glue], cautions: [fire]}");
+    steps.set(
+        0, "{id: open, name: Open it, do: Open., parts: [bodi], tools: [hook], materials: [glue], cautions: [fire]}");
     steps.set(4, "{id: close, name: Close it, do: Put the cap on., after: [" + after("lai") + "]}");
     assertProblems(
         "unknown id 'bodi'; expected a concept of the kazoo glossary",
@@ -151,7 +153,9 @@ class ProcedureReaderTest {
       String text = expected[i];
       assertEquals(1, found.stream().filter(f -> f.endsWith(text)).count(), () -> text + "\nfound " + found);
     }
-    assertEquals(List.of(), found.stream().filter(f -> !f.matches("kazoo/procedures/skin\\.yaml:\\d+:\\d+: .*")).toList());
+    for (String problem : found) {
+      assertTrue(problem.matches("kazoo/procedures/skin\\.yaml:\\d+:\\d+: .*"), problem);
+    }
   }
 
   private List<Procedure> read(Problems problems) throws IOException {
@@ -159,8 +163,16 @@ class ProcedureReaderTest {
     write("cautions.yaml", CAUTIONS);
     write("tool-crib.yaml", CRIB);
     StringBuilder file =
-        new StringBuilder("id: skin\ntitle: New skin\narea: fitting-and-sealing\npurpose: >-\n  Make it buzz.\nsource: invented for tests\n");
-    file.append("steps:\n");
+        new StringBuilder(
+            """
+            id: skin
+            title: New skin
+            area: fitting-and-sealing
+            purpose: Make it buzz.
+            source: >-
+              invented for tests
+            steps:
+            """);
     steps.forEach(step -> file.append("  - ").append(step).append('\n'));
     write("kazoo/procedures/skin.yaml", file.toString());
     Curriculum curriculum = Curriculum.of(folder);
