@@ -20,12 +20,29 @@ final class DamerauLevenshtein {
    * @param bound the largest distance of interest, at least 0
    * @return the distance, or {@code bound + 1} if it is larger than the bound
    */
-  static int within(CharSequence a, CharSequence b, int bound) {
+  static int within(String a, String b, int bound) {
+    int end = Math.min(a.length(), b.length());
+    if (Math.abs(a.length() - b.length()) > bound) {
+      return bound + 1;
+    }
+    // What two words have in common at either end cannot add to their distance.
+    int start = 0;
+    while (start < end && a.charAt(start) == b.charAt(start)) {
+      start++;
+    }
+    int tail = 0;
+    while (tail < end - start && a.charAt(a.length() - 1 - tail) == b.charAt(b.length() - 1 - tail)) {
+      tail++;
+    }
+    return between(a.substring(start, a.length() - tail), b.substring(start, b.length() - tail), bound);
+  }
+
+  private static int between(String a, String b, int bound) {
     int n = a.length();
     int m = b.length();
     int far = bound + 1;
-    if (Math.abs(n - m) > bound) {
-      return far;
+    if (n == 0 || m == 0) {
+      return Math.min(Math.max(n, m), far);
     }
     int[] twoBack = new int[m + 1];
     int[] back = new int[m + 1];

@@ -17,10 +17,8 @@ import java.util.List;
  */
 final class DeletionIndex {
 
-  /** Words with fewer letters than this are only found within one edit. */
-  static final int LETTERS_FOR_TWO = 5;
-
   private static final long BASE = 0x9E3779B97F4A7C15L;
+  private static final long MIX = 0xD6E8FEB86659FD93L;
   private static final int LONGEST = 48;
   private static final long[] POWER = new long[LONGEST + 1];
 
@@ -32,23 +30,30 @@ final class DeletionIndex {
   }
 
   private final String[] words;
+  private final int edits;
   private final long[] keys;
   private final int[] first;
   private int[] next = new int[64];
   private int[] word = new int[64];
   private int links;
 
-  /** An index of these words, each of at most 48 letters; a word is known by its place in the list. */
-  DeletionIndex(List<String> words) {
+  /**
+   * An index of words; a word is known by its place in the list.
+   *
+   * @param words the words, each of at most 48 letters
+   * @param edits how many edits away a word is to be found, 1 or 2
+   */
+  DeletionIndex(List<String> words, int edits) {
     this.words = words.toArray(new String[0]);
-    long forms = words.stream().mapToLong(w -> 1 + w.length() + (long) w.length() * w.length() / 2).sum();
-    int size = Integer.highestOneBit((int) Math.min(1 << 28, Math.max(16, forms))) * 2;
+    this.edits = edits;
+    long forms = words.stream().mapToLong(w -> 1 + w.length() + (edits - 1L) * w.length() * w.length() / 2).sum();
+    int size = Integer.highestOneBit((int) Math.min(1 << 28, Math.max(16, forms))) * 4;
     this.keys = new long[size];
     this.first = new int[size];
     Arrays.fill(first, -1);
     for (int i = 0; i < this.words.length; i++) {
       int at = i;
-      forEachForm(this.words[i], this.words[i].length() < LETTERS_FOR_TWO ? 1 : 2, h -> store(h, at));
+      forEachForm(this.words[i], edits, hash -> store(hash, at));
     }
   }
 
@@ -71,8 +76,8 @@ final class DeletionIndex {
 
   private int slotOf(long hash) {
     int mask = keys.length - 1;
-    long mixed = hash ^ hash >>> 32;
-    int slot = (int) (mixed * 0xD6E8FEB8L >>> 11) & mask;
+    long mixed = (hash ^ hash >>> 32) * MIX;
+    int slot = (int) (mixed ^ mixed >>> 32) & mask;
     while (first[slot] >= 0 && keys[slot] != hash) {
       slot = slot + 1 & mask;
     }
@@ -91,12 +96,11 @@ final class DeletionIndex {
   }
 
   /**
-   * Gives every word of the list within so many edits of a word.
+   * Gives every word of the list that is within the index's number of edits of a word.
    *
-   * @param edits 1 or 2; with 2, words of fewer than {@link #LETTERS_FOR_TWO} letters may be missed at distance 2
    * @return how many stored words were looked at, a measure of the work done
    */
-  int near(String typed, int edits, Found found) {
+  int near(String typed, Found found) {
     if (typed.length() > LONGEST) {
       return 0;
     }

@@ -32,11 +32,13 @@ final class Lexicon {
   private final List<String> words;
   private final Map<String, Integer> numbers = new HashMap<>();
   private final Map<String, int[]> forms = new HashMap<>();
+  private final boolean[] startsCompound;
   private final Map<String, List<String>> compounds = new HashMap<>();
   private final Map<String, Set<String>> idle = new HashMap<>();
   private final Set<Integer> describing = new HashSet<>();
   private final Set<String> knownSlips = new HashSet<>();
   private final Spelling spelling;
+  private final Map<String, int[]> phrases = new HashMap<>();
 
   /**
    * A lexicon.
@@ -60,6 +62,7 @@ final class Lexicon {
     English.ORDINALS.values().forEach(distinct::add);
     this.words = List.copyOf(distinct);
     words.forEach(w -> numbers.put(w, numbers.size()));
+    this.startsCompound = new boolean[words.size()];
     this.spelling = new Spelling(addForms());
     slips.forEach(this::addSlip);
     English.SHORT_FORMS.forEach(this::addShortForm);
@@ -151,6 +154,7 @@ final class Lexicon {
         }
       }
     }
+    compounds.keySet().forEach(start -> startsCompound[forms.get(start)[0]] = true);
     return spellable;
   }
 
@@ -182,9 +186,12 @@ final class Lexicon {
     return words.get(number);
   }
 
-  /** The numbers of the words of one of the glossary's own phrases, in its order and as often as they stand in it. */
+  /**
+   * The numbers of the words of one of the glossary's own phrases, in its order and as often as they stand in it. For the
+   * making of an index, on one thread; answers are read by {@link #understand}.
+   */
   int[] numbersOf(String phrase) {
-    return understand(Wording.of(phrase)).sequence();
+    return phrases.computeIfAbsent(phrase, p -> understand(Wording.of(p)).sequence());
   }
 
   /** What a phrase says, in words of the glossary. */
@@ -211,7 +218,7 @@ final class Lexicon {
     }
     int[] meaning = word.length() > LONGEST_WORD ? null : forms.get(word);
     boolean known = meaning != null;
-    if (!following.isEmpty() && (!known || compounds.containsKey(words.get(meaning[0])))) {
+    if (!following.isEmpty() && (!known || startsCompound[meaning[0]])) {
       String joined = (known ? words.get(meaning[0]) : word) + following;
       int[] together = forms.get(joined);
       if (together != null) {

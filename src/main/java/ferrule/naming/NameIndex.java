@@ -75,6 +75,7 @@ final class NameIndex {
   NameIndex(Glossary glossary) {
     this.glossary = glossary;
     this.facets = glossary.facets();
+    facets.forEach(NameIndex::requireFewValues);
     this.parts = glossary.nameable();
     for (Concept part : parts) {
       numberOf.put(part.id(), numberOf.size());
@@ -144,6 +145,13 @@ final class NameIndex {
     return several;
   }
 
+  private static void requireFewValues(Facet facet) {
+    if (facet.values().size() > Long.SIZE) {
+      throw new IllegalArgumentException(
+          "facet " + facet.id() + " has " + facet.values().size() + " values; the reader takes at most " + Long.SIZE);
+    }
+  }
+
   /** Whether a facet's word is also the noun of a term, as "slide" in "complete slide". */
   private static boolean endsATerm(Glossary glossary, String word) {
     return glossary.concepts().stream().flatMap(c -> c.terms().stream()).anyMatch(t -> t.text().endsWith(" " + word));
@@ -155,8 +163,8 @@ final class NameIndex {
     return sets;
   }
 
-  private static PartSet[] partSets(BitSet[] bits) {
-    return Arrays.stream(bits).map(PartSet::of).toArray(PartSet[]::new);
+  private PartSet[] partSets(BitSet[] bits) {
+    return Arrays.stream(bits).map(set -> PartSet.of(set, parts.size())).toArray(PartSet[]::new);
   }
 
   /** The words that a term of the glossary ends in. */

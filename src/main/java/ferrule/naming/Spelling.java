@@ -22,12 +22,14 @@ final class Spelling {
 
   private static final int SHORTEST = 3;
   private static final int LONGEST = 40;
+  private static final int LETTERS_FOR_TWO = 7;
   private static final String[] KEY_ROWS = {"qwertyuiop", "asdfghjkl", "zxcvbnm"};
   private static final boolean[] NEIGHBOURS = neighbours();
 
   private final List<String> forms;
   private final int[] meanings;
-  private final DeletionIndex near;
+  private final DeletionIndex oneEdit;
+  private final DeletionIndex twoEdits;
   private final Map<String, int[]> alike = new HashMap<>();
   private final Map<String, Integer> consonants = new HashMap<>();
 
@@ -39,7 +41,8 @@ final class Spelling {
   Spelling(Map<String, Integer> meaningOf) {
     this.forms = meaningOf.keySet().stream().filter(Spelling::isSpellable).sorted().toList();
     this.meanings = forms.stream().mapToInt(meaningOf::get).toArray();
-    this.near = new DeletionIndex(forms);
+    this.oneEdit = new DeletionIndex(forms, 1);
+    this.twoEdits = new DeletionIndex(forms, 2);
     Set<String> contested = new HashSet<>();
     for (int i = 0; i < forms.size(); i++) {
       int at = i;
@@ -80,9 +83,9 @@ final class Spelling {
       return guess;
     }
     Nearest nearest = new Nearest();
-    guess.work += near.near(typed, 1, nearest::offer);
-    if (nearest.distance > 1 && typed.length() >= 7) {
-      guess.work += near.near(typed, 2, nearest::offer);
+    guess.work += oneEdit.near(typed, nearest::offer);
+    if (nearest.distance > 1 && typed.length() >= LETTERS_FOR_TWO) {
+      guess.work += twoEdits.near(typed, nearest::offer);
     }
     if (nearest.distance == Nearest.NONE) {
       guess.work += offerAlike(typed, nearest);

@@ -196,33 +196,22 @@ public final class TermReader {
 
     /** The parts to whose names all these words can belong, and of which, if asked, one of the words is a head. */
     private int[] covering(int[] words, boolean withHead) {
-      int rarest = words[0];
-      for (int w : words) {
-        if (index.any(w).size() < index.any(rarest).size()) {
-          rarest = w;
-        }
+      PartSet[] sets = new PartSet[words.length];
+      for (int i = 0; i < words.length; i++) {
+        sets[i] = index.any(words[i]);
       }
-      PartSet start = index.any(rarest);
-      int[] found = new int[Math.min(start.size(), 16)];
+      int[] found = PartSet.common(sets);
+      work += sets[0].cost() + found.length;
+      if (!withHead) {
+        return found;
+      }
       int count = 0;
-      work += start.size();
-      for (int i = 0; i < start.size(); i++) {
-        int part = start.member(i);
-        if (belong(words, part) && (!withHead || hasHead(words, part))) {
-          found = count == found.length ? Arrays.copyOf(found, count * 2) : found;
+      for (int part : found) {
+        if (hasHead(words, part)) {
           found[count++] = part;
         }
       }
-      return Arrays.copyOf(found, count);
-    }
-
-    private boolean belong(int[] words, int part) {
-      for (int w : words) {
-        if (!index.any(w).contains(part)) {
-          return false;
-        }
-      }
-      return true;
+      return count == found.length ? found : Arrays.copyOf(found, count);
     }
 
     private boolean hasHead(int[] words, int part) {
