@@ -194,6 +194,12 @@ final class Lexicon {
     return phrases.computeIfAbsent(phrase, p -> understand(Wording.of(p)).sequence());
   }
 
+  /** Whether each word of a phrase is known without a guess, or as a noted misspelling. */
+  boolean knows(String phrase) {
+    Spoken spoken = understand(Wording.of(phrase));
+    return spoken.unknown.isEmpty() && !spoken.denies && spoken.length > 0;
+  }
+
   /** What a phrase says, in words of the glossary. */
   Spoken understand(Wording phrase) {
     Spoken spoken = new Spoken();

@@ -48,6 +48,7 @@ final class NameIndex {
   final List<Concept> parts;
   private final Glossary glossary;
   private final Map<ConceptId, Integer> numberOf = new HashMap<>();
+  private final Map<ConceptId, List<Term>> readable;
   private final boolean[] optional;
   private final PartSet[] close;
   private final PartSet[] any;
@@ -81,6 +82,7 @@ final class NameIndex {
       numberOf.put(part.id(), numberOf.size());
     }
     this.lexicon = lexiconOf(glossary);
+    this.readable = readableTerms();
     this.optional = new boolean[lexicon.size()];
     for (int w = 0; w < optional.length; w++) {
       optional[w] = OPTIONAL_WORDS.contains(lexicon.word(w));
@@ -157,6 +159,21 @@ final class NameIndex {
     return glossary.concepts().stream().flatMap(c -> c.terms().stream()).anyMatch(t -> t.text().endsWith(" " + word));
   }
 
+  /** The terms of each concept that can be read: a noted misspelling is left out if nobody could tell what it is meant for. */
+  private Map<ConceptId, List<Term>> readableTerms() {
+    Map<ConceptId, List<Term>> terms = new HashMap<>();
+    for (Concept c : glossary.concepts()) {
+      terms.put(
+          c.id(),
+          c.terms().stream().filter(t -> t.role() != TermRole.MISSPELLING || lexicon.knows(t.text())).toList());
+    }
+    return terms;
+  }
+
+  private List<Term> termsOf(Concept c) {
+    return readable.get(c.id());
+  }
+
   private BitSet[] bitSets() {
     BitSet[] sets = new BitSet[lexicon.size()];
     Arrays.setAll(sets, i -> new BitSet());
@@ -171,7 +188,7 @@ final class NameIndex {
   private Set<Integer> nouns() {
     Set<Integer> nouns = new LinkedHashSet<>();
     for (Concept c : glossary.concepts()) {
-      for (Term t : c.terms()) {
+      for (Term t : termsOf(c)) {
         int[] words = lexicon.numbersOf(t.text());
         if (words.length > 0) {
           nouns.add(words[words.length - 1]);
@@ -262,6 +279,13 @@ final class NameIndex {
   /** The answers to a facet's question that a word gives, as bits; 0 if it gives none. */
   long saidBy(int word, int facet) {
     return meanings[word] == null ? 0 : meanings[word][facet];
+  }
+
+  /** Whether two words answer a facet's question, each otherwise than the other. */
+  boolean contradict(int word, int other, int facet) {
+    return saidBy(word, facet) != 0
+        && saidBy(other, facet) != 0
+        && (mentions[word][facet] & mentions[other][facet]) == 0;
   }
 
   /** Whether a word stands in answers to a facet's question, and in none that is this part's. */
@@ -363,7 +387,7 @@ final class NameIndex {
 
     /** Adds the words of a concept's terms, none ranked better than {@code best}. */
     private void addTerms(Map<Integer, Byte> words, Concept from, byte best) {
-      for (Term term : from.terms()) {
+      for (Term term : termsOf(from)) {
         byte rank = switch (term.role()) {
           case PREFERRED, MISSPELLING -> PREFERRED;
           case ALTERNATIVE -> ALTERNATIVE;
@@ -404,14 +428,14 @@ final class NameIndex {
       named.add(0, concept);
       for (Concept from : named) {
         Set<Integer> good = new LinkedHashSet<>();
-        for (Term term : from.terms()) {
+        for (Term term : termsOf(from)) {
           if (term.role() == TermRole.PREFERRED || term.role() == TermRole.ALTERNATIVE) {
             int[] words = lexicon.numbersOf(term.text());
             Arrays.stream(words).forEach(good::add);
             addHead(words);
           }
         }
-        for (Term term : from.terms()) {
+        for (Term term : termsOf(from)) {
           if (term.role() == TermRole.COLLOQUIAL || term.role() == TermRole.MISSPELLING) {
             addMarkOf(lexicon.numbersOf(term.text()), good);
           }
@@ -463,7 +487,7 @@ final class NameIndex {
     private int[][] nounsOf() {
       List<Concept> named = kinds.isEmpty() ? List.of(concept) : kinds;
       return named.stream()
-          .flatMap(c -> c.terms().stream())
+          .flatMap(c -> termsOf(c).stream())
           .filter(t -> t.role() == TermRole.PREFERRED || t.role() == TermRole.ALTERNATIVE)
           .map(t -> nounIn(lexicon.numbersOf(t.text())))
           .filter(words -> words.length > 0)
@@ -477,7 +501,7 @@ final class NameIndex {
 
     private List<Label> labelsOf() {
       List<Label> found = new ArrayList<>();
-      for (Term term : concept.terms()) {
+      for (Term term : termsOf(concept)) {
         int[] words = lexicon.numbersOf(term.text());
         found.add(label(words, term.role(), term.sense().isEmpty()));
         for (Concept kind : kinds) {
@@ -489,7 +513,7 @@ final class NameIndex {
 
     /** The same label with another of its kind's terms for the one that it ends in. */
     private List<Label> withOtherKindTerms(int[] words, Term own, Concept kind) {
-      List<int[]> kindTerms = kind.terms().stream().map(t -> lexicon.numbersOf(t.text())).toList();
+      List<int[]> kindTerms = termsOf(kind).stream().map(t -> lexicon.numbersOf(t.text())).toList();
       List<Label> found = new ArrayList<>();
       for (int[] ending : kindTerms) {
         int stem = words.length - ending.length;
@@ -499,7 +523,7 @@ final class NameIndex {
             if (other != ending) {
               int[] changed = Arrays.copyOf(words, stem + other.length);
               System.arraycopy(other, 0, changed, stem, other.length);
-              Term term = kind.terms().get(i);
+              Term term = termsOf(kind).get(i);
               boolean oneSense = own.sense().isEmpty() && term.sense().isEmpty();
               found.add(label(changed, worse(own.role(), term.role()), oneSense));
             }

@@ -41,7 +41,9 @@ public record Reading(
     /** Two of its words give different answers to one question, as in "upper lower tube". */
     CONTRADICTION,
     /** Its words are known, and no part has such a name. */
-    NO_SUCH_PART
+    NO_SUCH_PART,
+    /** An instructor has ruled that it is not accepted; the words are the reason. */
+    RULED_OUT
   }
 
   /** Copies the lists. */
@@ -49,6 +51,11 @@ public record Reading(
     parts = List.copyOf(parts);
     corrections = List.copyOf(corrections);
     obstacleWords = List.copyOf(obstacleWords);
+  }
+
+  /** The same phrase with the reason why an instructor does not accept it. */
+  Reading ruledOut(String because) {
+    return new Reading(typed, List.of(), false, List.of(), Obstacle.RULED_OUT, List.of(because));
   }
 
   /** What to say of the phrase when no part was asked for: what it fits, or why it names nothing. */

@@ -73,11 +73,12 @@ final class Sentences {
       case UNKNOWN_WORD -> and(words) + (words.size() == 1 ? " is" : " are") + " not in the list of trade terms.";
       case EITHER_WORD -> "One word could be read two ways, as " + or(words) + ". Check the spelling.";
       case CONTRADICTION -> "You said both " + and(words) + "; a part is one or the other.";
+      case RULED_OUT -> "Your instructor does not accept this answer: " + String.join(" ", reading.obstacleWords());
       case NO_SUCH_PART -> "These are words of the trade, but no part of this instrument has such a name.";
     };
   }
 
-  private static String names(List<Concept> concepts) {
+  static String names(List<Concept> concepts) {
     List<String> terms = concepts.stream().limit(MOST_NAMED).map(Concept::term).toList();
     int more = concepts.size() - terms.size();
     return more > 0 ? String.join(", ", terms) + " and " + more + " more" : and(terms);

@@ -102,7 +102,13 @@ public final class TermReader {
     return scan(typed).verdict(asked, context);
   }
 
-  /** How many words, stored words and parts reading a phrase looks at: its cost, independent of any clock. */
+  /** All parts that a phrase fits, also those for which it is only an everyday name beside a trade term of another. */
+  List<Concept> fitting(String typed) {
+    Scan scan = scan(typed);
+    return scan.concepts(scan.fits);
+  }
+
+  /** How many characters, words, stored words and parts reading a phrase looks at: its cost, independent of any clock. */
   long workOf(String typed) {
     return scan(typed).work;
   }
@@ -129,7 +135,7 @@ public final class TermReader {
       this.spoken = lexicon.understand(Wording.of(typed));
       this.said = spoken.words();
       this.needed = withoutOptional(said);
-      this.work = spoken.work;
+      this.work = spoken.work + (long) typed.length();
       if (blockedBy() == Obstacle.NONE) {
         fit();
       }
@@ -416,15 +422,28 @@ public final class TermReader {
       for (int f = 0; f < index.facets.size(); f++) {
         for (int i = 0; i < said.length; i++) {
           for (int j = i + 1; j < said.length; j++) {
-            long one = index.saidBy(said[i], f);
-            long other = index.saidBy(said[j], f);
-            if (one != 0 && other != 0 && (one & other) == 0) {
+            if (index.contradict(said[i], said[j], f)) {
               return List.of(lexicon.word(said[i]), lexicon.word(said[j]));
             }
           }
         }
       }
       return List.of();
+    }
+
+    /** Whether two words said answer one question differently, and the asked part's name does not hold both. */
+    private boolean contradictsItself(int asked) {
+      for (int f = 0; f < index.facets.size(); f++) {
+        for (int one : said) {
+          for (int other : said) {
+            boolean both = index.any(one).contains(asked) && index.any(other).contains(asked);
+            if (!both && index.contradict(one, other, f)) {
+              return true;
+            }
+          }
+        }
+      }
+      return false;
     }
 
     private List<Concept> concepts(int[] numbers) {
@@ -584,6 +603,9 @@ public final class TermReader {
       if (picked.length > 0 && Arrays.stream(picked).allMatch(p -> joinsOtherThings(asked, p))) {
         String said = String.join(" and ", index.joined(picked[0]));
         return new Verdict.WrongQualifier(part, reading(), Question.JOINS, said, String.join(" and ", index.joined(asked)));
+      }
+      if (picked.length == 0 && contradictsItself(asked)) {
+        return new Verdict.Unknown(part, reading());
       }
       Set<Integer> against = new LinkedHashSet<>();
       if (hasHead(said, asked) && standsOnlyByQualifiers(asked, against)) {

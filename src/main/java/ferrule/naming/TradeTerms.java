@@ -33,8 +33,13 @@ public final class TradeTerms {
         break;
       }
     }
-    terms.remove(part.term());
+    terms.removeIf(term -> letters(term).equals(letters(part.term())));
     return List.copyOf(terms);
+  }
+
+  /** "Lead pipe" and "lead-pipe" are ways of writing "leadpipe" and no other terms. */
+  private static String letters(String term) {
+    return String.join("", Wording.of(term).words());
   }
 
   private static List<String> goodTerms(Concept kind) {
