@@ -69,7 +69,7 @@ public record Lookup(String typed, List<Concept> parts, String sentence) {
       case UNKNOWN_WORD -> all + (words.size() == 1 ? " is" : " are") + " in no name that this glossary knows.";
       case EITHER_WORD -> "Which word was meant: “" + String.join("” or “", words) + "”?";
       case CONTRADICTION -> all + " cannot both be said of one part.";
-      case NO_SUCH_PART, NONE -> "The words are known, but no part has such a name.";
+      case NO_SUCH_PART, RULED_OUT, NONE -> "The words are known, but no part has such a name.";
     };
   }
 
