@@ -16,14 +16,16 @@ public final class Procedure {
 
   /** Sorts of bench work, in the order in which an instrument meets them. */
   public enum Area {
-    /** What comes before and after all other work. */
-    FIRST_AND_LAST("First and last"),
+    /** What comes before all other work. */
+    BEFORE_THE_WORK("Before the work"),
     /** Getting dirt off and stuck parts free. */
     CLEANING_AND_FREEING("Cleaning and freeing"),
     /** Making valves, slides and water keys run and hold air. */
     FITTING_AND_SEALING("Valves, slides and water keys"),
     /** Dents, joints and finish. */
-    METALWORK("Metalwork and finish");
+    METALWORK("Metalwork and finish"),
+    /** What comes after all other work. */
+    AFTER_THE_WORK("After the work");
 
     private final String title;
 
@@ -36,7 +38,7 @@ public final class Procedure {
       return title;
     }
 
-    /** The area with this word, such as {@code first-and-last}. */
+    /** The area with this word, such as {@code before-the-work}. */
     static Area parse(String word) {
       return valueOf(word.toUpperCase(Locale.ROOT).replace('-', '_'));
     }

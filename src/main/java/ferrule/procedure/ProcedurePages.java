@@ -37,6 +37,7 @@ public final class ProcedurePages implements Pages {
   private final ProcedureBook book;
   private final Glossary glossary;
   private final ProcedureItems items;
+  private final Map<ProcedureId, BigInteger> orders;
 
   /**
    * The pages.
@@ -48,6 +49,8 @@ public final class ProcedurePages implements Pages {
     this.book = book;
     this.glossary = glossary;
     this.items = book.items();
+    this.orders = book.procedures().stream()
+        .collect(Collectors.toMap(Procedure::id, p -> LinearExtensions.of(p.order()).count()));
   }
 
   @Override
@@ -82,17 +85,13 @@ public final class ProcedurePages implements Pages {
         "countsOrders", seesOrders(ctx)));
   }
 
-  private static ListedView listed(Procedure p) {
+  private ListedView listed(Procedure p) {
     return new ListedView(
-        address(p), p.title(), p.purpose(), p.steps().size(), p.cautions().size(), grouped(orders(p)));
+        address(p), p.title(), p.purpose(), p.steps().size(), p.cautions().size(), grouped(orders.get(p.id())));
   }
 
   private static boolean seesOrders(Context ctx) {
     return Visit.person(ctx).role() != Role.APPRENTICE;
-  }
-
-  private static BigInteger orders(Procedure procedure) {
-    return LinearExtensions.of(procedure.order()).count();
   }
 
   private static BigInteger sequences(Procedure procedure) {
@@ -156,7 +155,7 @@ public final class ProcedurePages implements Pages {
     model.put("narrow", PrecedenceDrawing.withNumbers(procedure));
     model.put("instrument", glossary.title());
     model.put("countsOrders", seesOrders(ctx));
-    model.put("orders", grouped(orders(procedure)));
+    model.put("orders", grouped(orders.get(procedure.id())));
     model.put("sequences", grouped(sequences(procedure)));
     Page.show(ctx, "procedure/procedure", model);
   }
