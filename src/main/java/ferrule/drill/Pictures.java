@@ -10,23 +10,22 @@ import ferrule.drawing.Visible;
 import ferrule.glossary.Concept;
 import ferrule.glossary.ConceptId;
 import ferrule.glossary.Glossary;
-import ferrule.glossary.Variant;
-import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.LinkedHashMap;
-import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.CompletableFuture;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 
 /**
  * The drawings of a drill: which one shows a part best, and what is lit on it.
  *
  * <p>A part is asked for on the whole instrument where its shape is comfortably large there, because only the whole tells
- * a third slide from a second; else on its own assembly, else where it is about as large as it gets. A part whose shape
- * is nowhere as large as {@value #SMALLEST} px² and seen to a share of {@value #LEAST_SHARE} is not asked for.
+ * a third slide from a second; else on its own assembly, else wherever it shows. A part whose shape is nowhere as large as
+ * {@value #SMALLEST} px² and seen to a share of {@value #LEAST_SHARE} is not asked for.
  */
 final class Pictures {
 
@@ -38,6 +37,9 @@ final class Pictures {
 
   /** The smallest share of a part's outline that must be seen: less is a sliver that could be anything. */
   static final double LEAST_SHARE = 0.3;
+
+  /** The views of the whole instrument to look in first: from either side. */
+  private static final int USUAL_VIEWS = 2;
 
   private final Studio studio;
   private final Glossary glossary;
@@ -59,71 +61,64 @@ final class Pictures {
 
   // -- surveying
 
+  /** Goes through the views until every part has its drawing, so that few of them need be made. */
   private List<Showing> survey() {
+    Map<ConceptId, ConceptId> wanted = new LinkedHashMap<>();
+    glossary.nameable().stream()
+        .filter(Concept::drawn)
+        .forEach(c -> names.home(c.id()).ifPresent(home -> wanted.put(c.id(), home)));
     Map<ConceptId, Showing> found = new LinkedHashMap<>();
-    for (Set<String> variants : instruments()) {
-      Map<ConceptId, List<Showing>> candidates = showings(variants, found.keySet());
-      candidates.forEach((part, all) -> found.put(part, best(all)));
+    wholeViews().limit(USUAL_VIEWS).forEach(v -> take(v, wanted, found, COMFORTABLE));
+    for (double least : new double[] {COMFORTABLE, SMALLEST}) {
+      alone().forEach(v -> take(v, within(v.assembly().orElseThrow(), wanted), found, least));
     }
+    // what joins the assemblies has views of its own, which show more than the whole does
+    studio.views().stream()
+        .filter(v -> v.assembly().isEmpty())
+        .sorted(Comparator.comparing(v -> v.shown().isEmpty()))
+        .forEach(v -> take(v, wanted, found, SMALLEST));
     return glossary.concepts().stream().map(c -> found.get(c.id())).filter(s -> s != null).toList();
   }
 
-  /** The usual instrument, with the first variant of each axis, and one for each other variant. */
-  private List<Set<String>> instruments() {
-    Map<String, String> usual = new LinkedHashMap<>();
-    glossary.variants().forEach(v -> usual.putIfAbsent(v.axis(), v.id()));
-    Set<Set<String>> all = new LinkedHashSet<>();
-    all.add(new LinkedHashSet<>(usual.values()));
-    for (Variant v : glossary.variants()) {
-      Map<String, String> other = new LinkedHashMap<>(usual);
-      other.put(v.axis(), v.id());
-      all.add(new LinkedHashSet<>(other.values()));
-    }
-    return List.copyOf(all);
+  private Stream<View> wholeViews() {
+    return studio.views().stream().filter(v -> v.assembly().isEmpty() && v.shown().isEmpty() && v.moves().isEmpty());
   }
 
-  private Map<ConceptId, List<Showing>> showings(Set<String> variants, Set<ConceptId> already) {
-    Set<ConceptId> wanted = new LinkedHashSet<>();
-    glossary.nameable().stream()
-        .map(Concept::id)
-        .filter(part -> !already.contains(part) && names.home(part).isPresent())
-        .filter(part -> glossary.occursIn(part, variants))
-        .forEach(wanted::add);
-    Map<ConceptId, List<Showing>> found = new LinkedHashMap<>();
-    if (wanted.isEmpty()) {
-      return found;
-    }
-    for (View view : studio.views()) {
-      Map<ConceptId, Visible> visible = studio.visible(view.id(), variants);
-      for (ConceptId part : wanted) {
-        Visible v = visible.get(part);
-        if (v != null && v.areaPx() >= SMALLEST && v.fraction() >= LEAST_SHARE) {
-          Showing s = new Showing(part, names.home(part).orElseThrow(), view.id(), variants, v.areaPx());
-          found.computeIfAbsent(part, p -> new ArrayList<>()).add(s);
-        }
-      }
-    }
-    return found;
+  private Stream<View> alone() {
+    return studio.views().stream().filter(v -> v.assembly().isPresent());
   }
 
-  // views come in the order of the file, the usual ones first: a strange angle is taken only for what it shows better
-  private Showing best(List<Showing> all) {
-    double most = all.stream().mapToDouble(Showing::area).max().orElseThrow();
-    return all.stream()
-        .filter(s -> view(s.view()).assembly().isEmpty() && s.area() >= COMFORTABLE)
-        .findFirst()
-        .or(() -> all.stream().filter(s -> view(s.view()).assembly().equals(Optional.of(s.home()))).findFirst())
-        .or(() -> all.stream().filter(s -> s.area() >= most / 2).findFirst())
-        .orElseThrow();
+  private Map<ConceptId, ConceptId> within(ConceptId assembly, Map<ConceptId, ConceptId> wanted) {
+    Map<ConceptId, ConceptId> pieces = new LinkedHashMap<>(wanted);
+    pieces.keySet().retainAll(glossary.allWithin(assembly).stream().map(Concept::id).toList());
+    return pieces;
+  }
+
+  /** Takes from a view what it shows of the wanted parts that are not found yet. */
+  private void take(View view, Map<ConceptId, ConceptId> wanted, Map<ConceptId, Showing> found, double least) {
+    if (found.keySet().containsAll(wanted.keySet())) {
+      return;
+    }
+    Set<String> variants = studio.variantsOf(view, Set.of());
+    Map<ConceptId, Visible> visible = studio.visible(view.id(), variants);
+    wanted.forEach(
+        (part, home) -> {
+          Visible v = visible.get(part);
+          if (v != null && v.areaPx() >= least && v.fraction() >= LEAST_SHARE) {
+            found.computeIfAbsent(part, p -> new Showing(p, home, view.id(), variants, v.areaPx()));
+          }
+        });
   }
 
   private View view(String id) {
     return studio.views().stream().filter(v -> v.id().equals(id)).findFirst().orElseThrow();
   }
 
-  /** What a view shows, in words. */
-  String title(Item item) {
-    return view(item.view()).title();
+  /** What the drawing of an item shows, in words; the title of a close view would name what is to be named. */
+  String caption(Item item) {
+    View view = view(item.view());
+    boolean tells = item.kind() == ItemKind.NAME && wholeViews().noneMatch(view::equals);
+    return tells ? names.home(item.key()).map(home -> "Shown apart: " + names.term(home)).orElse("") : view.title();
   }
 
   // -- drawing
@@ -203,7 +198,7 @@ final class Pictures {
 
   /** The whole instrument with these parts lit. */
   Picture whole(Set<ConceptId> lit) {
-    PictureRequest request = PictureRequest.of(studio.views().get(0).id()).variants(instruments().get(0));
+    PictureRequest request = PictureRequest.of(studio.views().get(0).id());
     for (ConceptId part : lit) {
       request = request.lit(part);
     }

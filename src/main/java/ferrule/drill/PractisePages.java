@@ -76,7 +76,7 @@ final class PractisePages {
       Optional<UUID> result) {}
 
   /** An answer that counts otherwise since a ruling, in words. */
-  record ChangeRow(UUID id, String said, String part, String points, String reason) {}
+  record ChangeRow(UUID id, String said, String part, boolean changed, String points, String reason) {}
 
   /** A part to practise. */
   record Missed(String term, String assembly) {}
@@ -106,7 +106,12 @@ final class PractisePages {
 
   private ChangeRow row(Change c) {
     return new ChangeRow(
-        c.regrade(), c.typed(), names.term(c.part()), ResponseView.points(c.now().credit()), c.now().reason());
+        c.regrade(),
+        c.typed(),
+        names.term(c.part()),
+        c.before() != c.now().credit(),
+        ResponseView.points(c.now().credit()),
+        c.now().reason());
   }
 
   private void read(Context ctx) {

@@ -97,7 +97,7 @@ final class SittingPages {
     model.put("title", sitting.title());
     model.put("position", item.position());
     model.put("length", sitting.items().size());
-    model.put("view", pictures.title(item));
+    model.put("view", pictures.caption(item));
     model.put("kind", item.kind().word());
     return model;
   }
