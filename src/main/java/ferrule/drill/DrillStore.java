@@ -43,10 +43,12 @@ public final class DrillStore {
       DSL.when(DRILL_REGRADE.ID.isNull(), DRILL_RESPONSE.REASON).otherwise(DRILL_REGRADE.REASON);
 
   private final Database database;
+  private final KnownStore known;
 
   /** A store over this database. */
   public DrillStore(Database database) {
     this.database = database;
+    this.known = new KnownStore(database);
   }
 
   // -- assignments
@@ -295,7 +297,7 @@ public final class DrillStore {
   // -- answers
 
   /**
-   * Keeps the answer to an item, unless the item is answered already.
+   * Keeps the answer to an item and what follows of what is known, unless the item is answered already.
    *
    * @param phrase the form of a typed name in which rulings compare it; empty for a place on the drawing
    * @return the answer that is kept: this one, or the one that was first
@@ -304,7 +306,11 @@ public final class DrillStore {
       UUID sitting, Item item, Answer answer, Optional<String> phrase, Outcome outcome, Instant at) {
     if (response(sitting, item.position()).isEmpty()) {
       try {
-        insert(sitting, item, answer, phrase, outcome, at);
+        database.transact(
+            dsl -> {
+              insert(dsl, sitting, item, answer, phrase, outcome, at);
+              known.learn(dsl, sitting, item, outcome.credit(), at);
+            });
       } catch (IntegrityConstraintViolationException e) {
         // somebody was faster: theirs is the one that counts, unless it is another rule that was broken
         if (response(sitting, item.position()).isEmpty()) {
@@ -315,14 +321,12 @@ public final class DrillStore {
     return response(sitting, item.position()).orElseThrow();
   }
 
-  private void insert(
-      UUID sitting, Item item, Answer answer, Optional<String> phrase, Outcome outcome, Instant at) {
+  private static void insert(
+      DSLContext dsl, UUID sitting, Item item, Answer answer, Optional<String> phrase, Outcome outcome, Instant at) {
     Optional<String> typed = answer instanceof Answer.Typed t ? Optional.of(t.text()) : Optional.empty();
     Optional<String> pointed =
         answer instanceof Answer.Pointed p ? p.part().map(ConceptId::value) : Optional.empty();
-    database
-        .dsl()
-        .insertInto(DRILL_RESPONSE)
+    dsl.insertInto(DRILL_RESPONSE)
         .set(DRILL_RESPONSE.ID, UUID.randomUUID())
         .set(DRILL_RESPONSE.SITTING_ID, sitting)
         .set(DRILL_RESPONSE.POSITION, item.position())
