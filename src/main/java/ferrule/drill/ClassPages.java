@@ -1,6 +1,5 @@
 package ferrule.drill;
 
-import ferrule.glossary.ConceptId;
 import ferrule.people.Cohort;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
@@ -23,6 +22,7 @@ import java.util.stream.Collectors;
 final class ClassPages {
 
   private static final int MIX_UPS_AT_HOME = 8;
+  private static final int LOOSEST_AT_HOME = 8;
   private static final int DEFAULT_DAYS = 7;
 
   private final PeopleStore people;
@@ -30,6 +30,7 @@ final class ClassPages {
   private final Rulings rulings;
   private final Pictures pictures;
   private final PartNames names;
+  private final KnownView known;
   private final Calendar calendar;
   private final SittingView sittingView;
 
@@ -46,6 +47,7 @@ final class ClassPages {
     this.rulings = rulings;
     this.pictures = pictures;
     this.names = names;
+    this.known = new KnownView(store.known(), pictures, names);
     this.calendar = calendar;
     this.sittingView = sittingView;
   }
@@ -77,11 +79,31 @@ final class ClassPages {
     Map<UUID, Cohort> cohorts =
         people.cohorts().stream().collect(Collectors.toMap(Cohort::id, Function.identity()));
     List<Assignment> set = store.assignments();
-    List<Row> rows = set.stream().map(a -> row(a, cohorts.get(a.cohort()))).toList();
     List<UUID> ids = set.stream().map(Assignment::id).toList();
-    List<MixUpRow> mixUps = store.mixUps(ids).stream().limit(MIX_UPS_AT_HOME).map(this::row).toList();
-    Page.show(
-        ctx, "drill/class", Map.of("assignments", rows, "mixUps", mixUps, "hasCohorts", !cohorts.isEmpty(), "open", rulings.open().size()));
+    Map<String, Object> model = new HashMap<>();
+    model.put("assignments", set.stream().map(a -> row(a, cohorts.get(a.cohort()))).toList());
+    model.put("mixUps", store.mixUps(ids).stream().limit(MIX_UPS_AT_HOME).map(this::row).toList());
+    model.put("hasCohorts", !cohorts.isEmpty());
+    model.put("open", rulings.open().size());
+    model.put("cohorts", people.cohorts());
+    model.put("loosest", LOOSEST_AT_HOME);
+    chosenCohort(ctx).ifPresent(cohort -> addKnown(model, cohort));
+    Page.show(ctx, "drill/class", model);
+  }
+
+  /** The cohort that the address asks for, or the first. */
+  private Optional<Cohort> chosenCohort(Context ctx) {
+    List<Cohort> all = people.cohorts();
+    String wanted = ctx.queryParam("cohort");
+    return all.stream().filter(c -> c.id().toString().equals(wanted)).findFirst().or(() -> all.stream().findFirst());
+  }
+
+  private void addKnown(Map<String, Object> model, Cohort cohort) {
+    List<UUID> members = people.members(cohort.id()).stream().map(Person::id).toList();
+    model.put("cohort", cohort);
+    if (!members.isEmpty()) {
+      model.put("known", known.ofClass(members, calendar.now()));
+    }
   }
 
   private Row row(Assignment a, Cohort cohort) {

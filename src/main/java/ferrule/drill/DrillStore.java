@@ -51,6 +51,11 @@ public final class DrillStore {
     this.known = new KnownStore(database);
   }
 
+  /** What is known, as it follows from the answers that are kept here. */
+  public KnownStore known() {
+    return known;
+  }
+
   // -- assignments
 
   /** Adds an assignment. */
@@ -350,35 +355,6 @@ public final class DrillStore {
   public Optional<Response> response(UUID sitting, int position) {
     return responsesWhere(DRILL_RESPONSE.SITTING_ID.eq(sitting).and(DRILL_RESPONSE.POSITION.eq(position)))
         .fetchOptional(DrillStore::toResponse);
-  }
-
-  /** What a person answered last for each part that they were asked for, the latest first. */
-  public List<Response> latestByPart(UUID person) {
-    var later = DRILL_RESPONSE.as("later");
-    var laterItem = DRILL_ITEM.as("later_item");
-    var laterSitting = DRILL_SITTING.as("later_sitting");
-    Condition isLatest =
-        DSL.notExists(
-            DSL.selectOne()
-                .from(later)
-                .join(laterItem)
-                .on(laterItem.SITTING_ID.eq(later.SITTING_ID), laterItem.POSITION.eq(later.POSITION))
-                .join(laterSitting)
-                .on(laterSitting.ID.eq(later.SITTING_ID))
-                .where(laterSitting.PERSON_ID.eq(DRILL_SITTING.PERSON_ID))
-                .and(laterItem.PART.eq(DRILL_ITEM.PART))
-                .and(
-                    later
-                        .ANSWERED_AT
-                        .gt(DRILL_RESPONSE.ANSWERED_AT)
-                        .or(
-                            later
-                                .ANSWERED_AT
-                                .eq(DRILL_RESPONSE.ANSWERED_AT)
-                                .and(later.ID.gt(DRILL_RESPONSE.ID)))));
-    return responsesWhere(DRILL_SITTING.PERSON_ID.eq(person).and(isLatest))
-        .orderBy(DRILL_RESPONSE.ANSWERED_AT.desc(), DRILL_RESPONSE.ID)
-        .fetch(DrillStore::toResponse);
   }
 
   private SelectConditionStep<? extends Record> responsesWhere(Condition which) {

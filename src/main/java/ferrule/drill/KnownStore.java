@@ -20,7 +20,6 @@ import ferrule.store.Database;
 import java.time.Instant;
 import java.util.Collection;
 import java.util.List;
-import java.util.Map;
 import java.util.UUID;
 import org.jooq.DSLContext;
 import org.jooq.Record;
@@ -29,9 +28,9 @@ import org.jooq.impl.DSL;
 /**
  * What is known, in the database: a summary of the answers that can be made anew from them at any time.
  *
- * <p>An answer is taken in by the transaction that keeps it, in constant time. If it comes out of its order, or if answers
- * were regraded since, the summary is made anew from all answers before it is read next: some 100,000 answers a second.
- * Both hold the lock of one row, so that several nodes agree.
+ * <p>An answer is taken in by the transaction that keeps it, in constant time. If it comes out of its order, or if
+ * answers were regraded since, the summary is made anew from all answers before it is read next: some 100,000 answers
+ * a second. Both hold the lock of one row, so that several nodes agree.
  */
 public final class KnownStore {
 
@@ -139,16 +138,12 @@ public final class KnownStore {
 
   /** Every answer with what it counts now, in the order in which they were given. */
   private static List<Answered> answers(DSLContext dsl) {
-    Map<UUID, UUID> person =
-        dsl.select(DRILL_SITTING.ID, DRILL_SITTING.PERSON_ID)
-            .from(DRILL_SITTING)
-            .fetchMap(DRILL_SITTING.ID, DRILL_SITTING.PERSON_ID);
     return DrillStore.responsesWhere(dsl, DSL.noCondition())
         .orderBy(DRILL_RESPONSE.ANSWERED_AT, DRILL_RESPONSE.SITTING_ID, DRILL_RESPONSE.POSITION)
         .fetch(
             row ->
                 new Answered(
-                    person.get(row.get(DRILL_RESPONSE.SITTING_ID)),
+                    row.get(DRILL_SITTING.PERSON_ID),
                     ConceptId.of(row.get(DRILL_ITEM.PART)),
                     asking(ItemKind.parse(row.get(DRILL_ITEM.KIND))),
                     row.get("credit_now", Double.class),

@@ -196,6 +196,16 @@ final class Pictures {
         .orElseGet(() -> whole(Set.of(part)));
   }
 
+  /** The whole instrument coloured by shares from 0 to 1; a part without one is pale. */
+  Picture coloured(Map<ConceptId, Double> shares) {
+    PictureRequest plain = PictureRequest.of(studio.views().get(0).id()).variants(instruments().get(0));
+    Map<ConceptId, Mark> marks = new LinkedHashMap<>();
+    for (ConceptId part : studio.picture(plain).shapes()) {
+      marks.put(part, shares.containsKey(part) ? Mark.value(shares.get(part)) : Mark.DIMMED);
+    }
+    return studio.picture(plain.marks(marks));
+  }
+
   /** The whole instrument with these parts lit. */
   Picture whole(Set<ConceptId> lit) {
     PictureRequest request = PictureRequest.of(studio.views().get(0).id());

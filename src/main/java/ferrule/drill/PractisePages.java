@@ -12,7 +12,6 @@ import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
 import java.util.EnumSet;
 import java.util.HashMap;
-import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -24,7 +23,6 @@ import java.util.stream.Collectors;
 /** The apprentice's home: the instrument, what is due, what to practise, and a self-test. */
 final class PractisePages {
 
-  private static final int TO_PRACTISE = 12;
   private static final int EARLIER = 6;
   private static final List<Integer> LENGTHS = List.of(5, 10, 20, 40);
 
@@ -34,6 +32,7 @@ final class PractisePages {
   private final Drills drills;
   private final Pictures pictures;
   private final PartNames names;
+  private final KnownView known;
   private final Calendar calendar;
 
   PractisePages(
@@ -50,6 +49,7 @@ final class PractisePages {
     this.drills = drills;
     this.pictures = pictures;
     this.names = names;
+    this.known = new KnownView(store.known(), pictures, names);
     this.calendar = calendar;
   }
 
@@ -57,7 +57,7 @@ final class PractisePages {
     routes.get("/practise", this::home, Access.APPRENTICE);
     routes.post("/practise/drills/{id}", this::start, Access.APPRENTICE);
     routes.post("/practise/self-test", this::selfTest, Access.APPRENTICE);
-    routes.post("/practise/missed", this::missed, Access.APPRENTICE);
+    routes.post("/practise/now", this::now, Access.APPRENTICE);
     routes.post("/practise/changes/{id}", this::read, Access.APPRENTICE);
   }
 
@@ -78,9 +78,6 @@ final class PractisePages {
   /** An answer that counts otherwise since a ruling, in words. */
   record ChangeRow(UUID id, String said, String part, boolean changed, String points, String reason) {}
 
-  /** A part to practise. */
-  record Missed(String term, String assembly) {}
-
   /** A self-test that was taken or is under way. */
   record Earlier(UUID id, String title, String when, boolean done, int answered, int length, int percent) {}
 
@@ -90,13 +87,9 @@ final class PractisePages {
   private void home(Context ctx) {
     Person me = Visit.person(ctx);
     List<SittingSummary> sittings = store.sittingsOf(me.id());
-    List<Response> missed = missed(me);
-    Set<ConceptId> lit =
-        missed.stream().map(r -> r.item().key()).collect(Collectors.toCollection(LinkedHashSet::new));
     Map<String, Object> model = new HashMap<>();
-    model.put("svg", pictures.whole(lit).svg());
+    model.put("known", known.own(me.id(), calendar.now(), calendar.today().toEpochDay() + me.id().hashCode()));
     model.put("due", due(me, sittings));
-    model.put("missed", missed.stream().map(r -> missed(r.item().key())).toList());
     model.put("earlier", earlier(sittings));
     model.put("assemblies", assemblies());
     model.put("lengths", LENGTHS);
@@ -122,18 +115,6 @@ final class PractisePages {
   private List<Choice> assemblies() {
     ItemPool pool = pictures.pool();
     return pool.assemblies().stream().map(a -> new Choice(a.value(), PartNames.capital(names.scope(a)), pool.sizeOf(a))).toList();
-  }
-
-  /** What this person did not get right when they were last asked, and can be asked again. */
-  private List<Response> missed(Person me) {
-    return store.latestByPart(me.id()).stream()
-        .filter(r -> !r.now().isRight() && pictures.pool().find(r.item().key()).isPresent())
-        .limit(TO_PRACTISE)
-        .toList();
-  }
-
-  private Missed missed(ConceptId part) {
-    return new Missed(names.heading(part), names.home(part).map(names::term).orElse(""));
   }
 
   /** What is still to do by due date, then what is done, the latest first. */
@@ -231,13 +212,19 @@ final class PractisePages {
     };
   }
 
-  private void missed(Context ctx) {
-    Person me = Visit.person(ctx);
-    List<ConceptId> parts = missed(me).stream().map(r -> r.item().key()).toList();
+  /** Practises the parts that the page proposed when it was shown. */
+  private void now(Context ctx) {
+    List<ConceptId> parts =
+        ctx.formParams("part").stream()
+            .filter(ConceptId::isValid)
+            .map(ConceptId::of)
+            .filter(part -> pictures.pool().find(part).isPresent())
+            .limit(Plan.LONGEST)
+            .toList();
     Sitting sitting =
         drills
-            .practise(me, parts, EnumSet.allOf(ItemKind.class), true)
-            .orElseThrow(() -> Refusal.invalid("There is nothing to repeat: your last answers were all right."));
+            .practise(Visit.person(ctx), parts, EnumSet.allOf(ItemKind.class), true)
+            .orElseThrow(() -> Refusal.invalid("There is nothing to practise: no part was named that a drawing shows."));
     Page.goTo(ctx, "/drill/" + sitting.id());
   }
 }

@@ -26,7 +26,9 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.UUID;
+import java.util.stream.Collectors;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.AfterEach;
@@ -318,5 +320,38 @@ class DrillPagesTest {
     assertEquals(303, isolde.post(undo.group(), Map.of("csrf", csrf)).status());
     assertFalse(store.responses(sittingAt(sitting).id()).get(0).now().isRight());
     assertEquals(403, wren.get("/class/rulings").status());
+  }
+
+  @Test
+  void practisingNowAsksForTheProposedPartsAndForNoOthers() {
+    Browser wren = as("wren");
+    Browser.Answer page = wren.get("/practise");
+    List<String> proposed =
+        Pattern.compile("name=\"part\" value=\"([^\"]+)\"").matcher(page.body()).results()
+            .map(m -> m.group(1)).toList();
+    assertEquals(10, proposed.size());
+    String form = "csrf=" + page.hidden("csrf") + "&part=" + String.join("&part=", proposed) + "&part=no-such-part";
+    Sitting sitting = sittingAt(wren.postForm("/practise/now", form).location());
+    assertEquals(
+        Set.copyOf(proposed),
+        sitting.items().stream().map(i -> i.key().value()).collect(Collectors.toSet()));
+    assertEquals(400, wren.post("/practise/now", Map.of("csrf", page.hidden("csrf"), "part", "no-such-part")).status());
+  }
+
+  @Test
+  void whatIsKnownIsShownToTheApprenticeAndToTheInstructor() {
+    Browser wren = as("wren");
+    Browser isolde = as("isolde");
+    assertFalse(wren.get("/practise").body().contains("What you know"));
+    assertTrue(isolde.get("/class").body().contains("Nobody of this cohort has answered anything yet"));
+    String sitting = start(wren, set(isolde, "name", "1"));
+    ConceptId part = sittingAt(sitting).items().get(0).key();
+    send(wren, sitting + "/1", "pass", "yes");
+    String own = wren.get("/practise").body();
+    assertTrue(own.contains("What you know") && own.contains("would be named today, not a week from now"), own);
+    assertTrue(own.contains("class=\"part m-"), "the instrument is drawn");
+    String ofClass = isolde.get("/class").body();
+    assertTrue(ofClass.contains("Of 2 apprentices"), ofClass);
+    assertTrue(ofClass.contains(new PartNames(Trumpet.GLOSSARY).heading(part)));
   }
 }

@@ -247,19 +247,6 @@ class DrillStoreTest {
   }
 
   @Test
-  void theLatestAnswerForAPartIsTheOneThatTellsWhatIsKnown() {
-    Sitting before = store.open(sitting(wren, Optional.empty(), NOON)).orElseThrow();
-    Sitting after = store.open(sitting(wren, Optional.empty(), NOON.plusSeconds(100))).orElseThrow();
-    answer(before, 1, new Answer.Typed("second slide crook"), MIXED_UP, NOON.plusSeconds(1));
-    answer(before, 2, new Answer.Pointed(Optional.of(RIM)), RIGHT, NOON.plusSeconds(2));
-    Response latest = answer(after, 1, new Answer.Typed("third slide crook"), RIGHT, NOON.plusSeconds(101));
-    List<Response> known = store.latestByPart(wren.id());
-    assertEquals(List.of(CROOK, RIM), known.stream().map(r -> r.item().key()).toList());
-    assertEquals(latest, known.get(0));
-    assertEquals(List.of(), store.latestByPart(bram.id()));
-  }
-
-  @Test
   void sayingTwiceThatAnAnswerWasRightIsOneDispute() {
     Sitting s = store.open(sitting(wren, Optional.empty(), NOON)).orElseThrow();
     Response r = answer(s, 1, new Answer.Typed("bow"), MIXED_UP, NOON);

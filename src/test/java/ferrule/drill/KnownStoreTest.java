@@ -76,7 +76,8 @@ class KnownStoreTest {
   private Sitting sit(Person who, Instant at) {
     List<Item> items =
         List.of(
-            new Item(1, ItemKind.NAME, CROOK, "left", Set.of(), 1), new Item(2, ItemKind.FIND, RIM, "left", Set.of(), 2));
+            new Item(1, ItemKind.NAME, CROOK, "left", Set.of(), 1),
+            new Item(2, ItemKind.FIND, RIM, "left", Set.of(), 2));
     return drills
         .open(new Sitting(UUID.randomUUID(), who.id(), Optional.empty(), 1, "Test", PLAN, 1, "e1", at, items))
         .orElseThrow();
@@ -85,7 +86,8 @@ class KnownStoreTest {
   private Response answer(Sitting s, int position, Outcome outcome, Instant at) {
     Item item = s.item(position).orElseThrow();
     Answer answer = item.kind() == ItemKind.NAME ? new Answer.Typed("x") : new Answer.Pointed(Optional.empty());
-    return drills.answer(s.id(), item, answer, Optional.empty(), outcome, at);
+    Optional<String> phrase = item.kind() == ItemKind.NAME ? Optional.of("x") : Optional.empty();
+    return drills.answer(s.id(), item, answer, phrase, outcome, at);
   }
 
   private static Answered answered(Person who, ConceptId part, ItemKind kind, double credit, Instant at) {
@@ -183,6 +185,22 @@ class KnownStoreTest {
       inOrder.add(answered(i % 2 == 0 ? wren : bram, CROOK, ItemKind.NAME, 1, day(i)));
     }
     assertSame(Knowledge.replay(KnownModel.standard(), inOrder), kept());
+  }
+
+  @Test
+  void aRulingThatRegradesAnAnswerChangesWhatIsKnown() {
+    kept();
+    Sitting s = sit(wren, day(0));
+    answer(s, 1, WRONG, day(0));
+    double before = kept().chance(wren.id(), CROOK, day(1)).likely();
+    RuledAnswer ruling =
+        new RuledAnswer(
+            UUID.randomUUID(), "trumpet", "e1", CROOK, "x", "x", Decision.ONCE, "", wren.id(), day(1), Optional.empty());
+    assertEquals(1, new RulingStore(database).rule(ruling, (response, plan) -> RIGHT));
+    double after = kept().chance(wren.id(), CROOK, day(1)).likely();
+    assertTrue(after > before + 0.2, before + " " + after);
+    assertSame(
+        Knowledge.replay(KnownModel.standard(), List.of(answered(wren, CROOK, ItemKind.NAME, 1, day(0)))), kept());
   }
 
   @Test

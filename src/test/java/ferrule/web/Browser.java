@@ -68,6 +68,11 @@ public final class Browser {
         fields.entrySet().stream()
             .map(e -> encoded(e.getKey()) + "=" + encoded(e.getValue()))
             .collect(Collectors.joining("&"));
+    return postForm(path, body);
+  }
+
+  /** Sends a form whose fields are encoded already, where one stands more than once. */
+  public Answer postForm(String path, String body) {
     return send(
         HttpRequest.newBuilder(URI.create(base + path))
             .header("Content-Type", "application/x-www-form-urlencoded")

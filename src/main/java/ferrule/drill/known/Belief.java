@@ -12,7 +12,8 @@ public record Belief(double mean, double variance) {
   /** Checks that both are finite and the variance is above 0. */
   public Belief {
     if (!Double.isFinite(mean) || !Double.isFinite(variance) || variance <= 0) {
-      throw new IllegalArgumentException("a belief has a finite mean and a variance above 0; given: " + mean + ", " + variance);
+      throw new IllegalArgumentException(
+          "a belief has a finite mean and a variance above 0; given: " + mean + ", " + variance);
     }
   }
 

@@ -12,7 +12,8 @@ public record Chance(double likely, double low, double high) {
   /** Checks the ranges. */
   public Chance {
     if (!(0 <= low && low <= high && high <= 1 && 0 <= likely && likely <= 1)) {
-      throw new IllegalArgumentException("chances are from 0 to 1 in order; given: " + low + ", " + likely + ", " + high);
+      throw new IllegalArgumentException(
+          "chances are from 0 to 1 in order; given: " + low + ", " + likely + ", " + high);
     }
   }
 

@@ -42,7 +42,8 @@ public final class Knowledge {
   /** Takes one more answer in, in constant time. */
   public void learn(Answered a) {
     KnownModel.Learned learned =
-        model.after(ability(a.person()), difficulty(a.part()), trace(a.person(), a.part()), a.asking(), a.credit(), a.at());
+        model.after(
+            ability(a.person()), difficulty(a.part()), trace(a.person(), a.part()), a.asking(), a.credit(), a.at());
     put(a.person(), learned.ability());
     put(a.part(), learned.difficulty());
     put(a.person(), a.part(), learned.trace());

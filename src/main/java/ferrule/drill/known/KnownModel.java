@@ -10,35 +10,37 @@ import java.util.function.DoubleUnaryOperator;
  *
  * <p><b>Idea.</b> A part in a memory has a <i>hold</i>: the time, in days since the apprentice last met it, at which
  * they would name it in one case of two. The chance after t days is h / (h + t), so the log odds are ln h - ln t. That
- * is at once the retrieval equation of ACT-R for a single trace, 1 / (1 + exp(-(B - threshold) / s)) with the base level
- * B = -d ln t and d = s [1], a power law of forgetting in the tail [2], and the model of Rasch, in which the elapsed time
- * is the opponent: what Elo and Glicko ratings need. The logarithm of the hold is a sum:
+ * is at once the retrieval equation of ACT-R for a single trace, 1 / (1 + exp(-(B - threshold) / s)) with the base
+ * level B = -d ln t and d = s [1], a power law of forgetting in the tail [2], and the model of Rasch, in which the
+ * elapsed time is the opponent: what Elo and Glicko ratings need. The logarithm of the hold is a sum:
  *
  * <pre>  ln hold = ability of the apprentice - difficulty of the part + what is this pair's own</pre>
  *
  * <p>so the model has the three terms of DASH (difficulty, ability, study history) [3], arranged as in Elo systems for
- * domains with varied prior knowledge [4, 5]: the first answer of an apprentice for a part moves ability, difficulty and
- * hold together; later answers move the hold alone, because by then it is practice that speaks. A part that was never
- * asked for counts as met a fortnight ago, for all that is known. Every quantity is a normal distribution. An answer
- * moves the hold by Bayes' rule and each of its terms by its share of the variance, then the posterior is replaced by the
- * normal distribution with its mean and variance: what Glicko does for ratings [6], but with the integral done by a rule
- * of 33 points instead of by approximation, because the answer to a choice can be a guess and the answer to any question
- * a slip [7]. A credit of c counts as c right answers and 1 - c wrong ones, as a draw does in Glicko.
+ * domains with varied prior knowledge [4, 5]: the first answer of an apprentice for a part moves ability, difficulty
+ * and hold together; later answers move the hold alone, because by then it is practice that speaks. A part that was
+ * never asked for counts as met a fortnight ago, for all that is known. Every quantity is a normal distribution. An
+ * answer moves the hold by Bayes' rule and each of its terms by its share of the variance, then the posterior is
+ * replaced by the normal distribution with its mean and variance: what Glicko does for ratings [6], but with the
+ * integral done by a rule of 33 points instead of by approximation, because the answer to a choice can be a guess and
+ * the answer to any question a slip [7]. A credit of c counts as c right answers and 1 - c wrong ones, as a draw does
+ * in Glicko.
  *
  * <p><b>Practice.</b> Every answer is followed by the right name, so every answer lengthens the hold: by the gain for
  * right or wrong answers times the chance that the name had been lost by then. Practice too soon adds next to nothing:
  * the spacing effect, in the form that Pavlik and Anderson give it, where the more active a memory is, the less durable
- * what is added to it [8]. How much one practice adds varies, so the variance grows a little each time. Over an uncertain
- * hold the expected chance falls more slowly than any single curve, which is how real forgetting curves look [9].
+ * what is added to it [8]. How much one practice adds varies, so the variance grows a little each time. Over an
+ * uncertain hold the expected chance falls more slowly than any single curve, which is how real forgetting curves look
+ * [9].
  *
- * <p><b>Why this one.</b> A school has a few hundred answers, not millions: a part is asked for perhaps five times of an
- * apprentice. A model with weights to fit (half-life regression [10]) has nothing to fit them on in the first month; here
- * classmates' answers set the difficulty and other parts' answers the ability, and two numbers each keep what is still
- * unsure. Knowledge tracing [7] does not forget; its equation for the response is used.
+ * <p><b>Why this one.</b> A school has a few hundred answers, not millions: a part is asked for perhaps five times of
+ * an apprentice. A model with weights to fit (half-life regression [10]) has nothing to fit them on in the first
+ * month; here classmates' answers set the difficulty and other parts' answers the ability, and two numbers each keep
+ * what is still unsure. Knowledge tracing [7] does not forget; its equation for the response is used.
  *
- * <p><b>Constants.</b> The gains, the spreads and the prior are our own estimates, no source: a right answer at even odds
- * makes a hold four times as long, a wrong one two and a half times; before anything is known, four in ten parts would be
- * named. {@code KnownBench} prints what becomes of the result with the gains halved and doubled.
+ * <p><b>Constants.</b> The gains, the spreads and the prior are our own estimates, no source: a right answer at even
+ * odds makes a hold four times as long, a wrong one two and a half times; before anything is known, four in ten parts
+ * would be named. {@code KnownBench} prints what becomes of the result with the gains halved and doubled.
  *
  * <p><b>Cost.</b> An update takes a constant time and needs the two numbers of the apprentice, of the part, and of the
  * pair; about 33 logistic functions.
@@ -46,14 +48,14 @@ import java.util.function.DoubleUnaryOperator;
  * <ol>
  *   <li>J. R. Anderson, C. Lebiere, The Atomic Components of Thought, 1998, chapter 4.
  *   <li>J. T. Wixted, E. B. Ebbesen, On the form of forgetting, Psychological Science 2, 1991, 409-415.
- *   <li>R. V. Lindsey, J. D. Shroyer, H. Pashler, M. C. Mozer, Improving students' long-term knowledge retention through
- *       personalized review, Psychological Science 25, 2014, 639-647.
+ *   <li>R. V. Lindsey, J. D. Shroyer, H. Pashler, M. C. Mozer, Improving students' long-term knowledge retention
+ *       through personalized review, Psychological Science 25, 2014, 639-647.
  *   <li>J. Papousek, R. Pelanek, V. Stanislav, Adaptive practice of facts in domains with varied prior knowledge,
  *       Educational Data Mining 2014.
  *   <li>R. Pelanek, Applications of the Elo rating system in adaptive educational systems, Computers and Education 98,
  *       2016, 169-179.
- *   <li>M. E. Glickman, Parameter estimation in large dynamic paired comparison experiments, Applied Statistics 48, 1999,
- *       377-394.
+ *   <li>M. E. Glickman, Parameter estimation in large dynamic paired comparison experiments, Applied Statistics 48,
+ *       1999, 377-394.
  *   <li>A. T. Corbett, J. R. Anderson, Knowledge tracing, User Modeling and User-Adapted Interaction 4, 1995, 253-278.
  *   <li>P. I. Pavlik, J. R. Anderson, Practice and forgetting effects on vocabulary memory, Cognitive Science 29, 2005,
  *       559-586.

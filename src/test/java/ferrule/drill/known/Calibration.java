@@ -59,7 +59,11 @@ final class Calibration {
       if (count[i] > 0) {
         lines.append(
             String.format(
-                Locale.ROOT, "%6d forecasts of %.3f: %.3f%n", count[i], forecast[i] / count[i], happened[i] / count[i]));
+                Locale.ROOT,
+                "%6d forecasts of %.3f: %.3f%n",
+                count[i],
+                forecast[i] / count[i],
+                happened[i] / count[i]));
       }
     }
     return lines.toString();

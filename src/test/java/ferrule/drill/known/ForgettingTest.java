@@ -9,8 +9,8 @@ import org.junit.jupiter.api.Test;
 
 /**
  * The forgetting curve of the model against H. Ebbinghaus, Memory (1885; English 1913): savings after 20 minutes to 31
- * days, replicated by J. Murre and J. Dros, PLoS ONE 10(7), e0120644, 2015. Savings are not recall, but they are the one
- * published curve over our range of times, and the question is the shape: quick at first and ever slower.
+ * days, replicated by J. Murre and J. Dros, PLoS ONE 10(7), e0120644, 2015. Savings are not recall, but they are the
+ * one published curve over our range of times, and the question is the shape: quick at first and ever slower.
  */
 class ForgettingTest {
 
@@ -36,7 +36,7 @@ class ForgettingTest {
     for (double mean = -10; mean <= 4; mean += 0.1) {
       for (double deviation = 0.5; deviation <= 15; deviation += 0.1) {
         Belief hold = Belief.of(mean, deviation);
-        best = Math.min(best, misfit(m -> 100 * NormalRule.mean(hold, x -> KnownModel.logistic(x - Math.log(m / 1440)))));
+        best = Math.min(best, misfit(m -> 100 * recalled(hold, m)));
       }
     }
     double halving = Double.MAX_VALUE;
@@ -50,10 +50,14 @@ class ForgettingTest {
     String figures =
         String.format(
             Locale.ROOT,
-            "root mean square misfit in points of savings: this model %.2f, exponential %.2f, Ebbinghaus's formula %.2f",
+            "root mean square misfit in points of savings: model %.2f, exponential %.2f, Ebbinghaus's formula %.2f",
             best, halving, misfit(ForgettingTest::ebbinghaus));
     System.out.println(figures);
     assertTrue(best < 3 && best < halving / 3, figures);
+  }
+
+  private static double recalled(Belief hold, double minutes) {
+    return NormalRule.mean(hold, x -> KnownModel.logistic(x - Math.log(minutes / 1440)));
   }
 
   private static double misfit(DoubleUnaryOperator curve) {

@@ -3,9 +3,9 @@ package ferrule.drill.known;
 import java.util.random.RandomGenerator;
 
 /**
- * A memory that fades exponentially, the chance being 2 to minus the time over the half-life, as in half-life regression
- * (B. Settles, B. Meeder, ACL 2016, 1848-1858). Practice makes the half-life longer by a factor that varies, less where
- * the name was still there; a failure shortens it first. The numbers are ours.
+ * A memory that fades exponentially, the chance being 2 to minus the time over the half-life, as in half-life
+ * regression (B. Settles, B. Meeder, ACL 2016, 1848-1858). Practice makes the half-life longer by a factor that
+ * varies, less where the name was still there; a failure shortens it first. The numbers are ours.
  */
 final class Halving implements SimulatedMemory {
 

@@ -4,8 +4,8 @@ import java.util.random.RandomGenerator;
 
 /**
  * A memory of many pools that leak at different rates and learn from what the faster ones miss: the multiscale context
- * model of M. C. Mozer, H. Pashler, N. Cepeda, R. Lindsey, E. Vul, Advances in Neural Information Processing Systems 22,
- * 2009, 1321-1329, where the pools stand for contexts that drift. The numbers are ours; encoding varies from one
+ * model of M. C. Mozer, H. Pashler, N. Cepeda, R. Lindsey, E. Vul, Advances in Neural Information Processing Systems
+ * 22, 2009, 1321-1329, where the pools stand for contexts that drift. The numbers are ours; encoding varies from one
  * practice to the next.
  */
 final class LeakyPools implements SimulatedMemory {

@@ -6,9 +6,9 @@ import java.util.random.RandomGenerator;
 
 /**
  * A memory of many traces, each decaying as a power of its age at a rate that is set by how active the memory was when
- * the trace was laid: P. I. Pavlik, J. R. Anderson, Cognitive Science 29, 2005, 559-586, with the parameters given there
- * (from memory). Encoding varies: each trace has a strength of its own. Practice that succeeds leaves a stronger trace
- * than reading the name after a failure (our numbers).
+ * the trace was laid: P. I. Pavlik, J. R. Anderson, Cognitive Science 29, 2005, 559-586, with the parameters given
+ * there (from memory). Encoding varies: each trace has a strength of its own. Practice that succeeds leaves a stronger
+ * trace than reading the name after a failure (our numbers).
  */
 final class PowerTraces implements SimulatedMemory {
 

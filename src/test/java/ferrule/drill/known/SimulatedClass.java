@@ -16,8 +16,8 @@ import java.util.stream.IntStream;
  * A class that practises in the evening of each working day until a share of the parts would be named a week later, by
  * the true chances of the simulation, or until a year has passed.
  *
- * <p>Memories, answers and guesses are drawn from generators of their own for each apprentice and part, so that the same
- * seed gives the same class whatever the schedule.
+ * <p>Memories, answers and guesses are drawn from generators of their own for each apprentice and part, so that the
+ * same seed gives the same class whatever the schedule.
  */
 final class SimulatedClass {
 
