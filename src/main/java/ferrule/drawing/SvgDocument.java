@@ -148,6 +148,7 @@ final class SvgDocument {
   /** Five boxes from nothing to all, below the picture. */
   private void legend() {
     double y = scene.height() + 8;
+    out.append("<g class=\"scale\">");
     for (int step = 0; step < Mark.Value.STEPS; step++) {
       int x = 30 + step * 150;
       String box = "M" + x * 10 + " " + (int) (y * 10) + "h300v200h-300z";
@@ -161,6 +162,7 @@ final class SvgDocument {
           .append("\" font-size=\"15\" font-family=\"sans-serif\" fill=\"currentColor\">")
           .append(String.format(Locale.ROOT, "%d–%d %%", step * 20, step * 20 + 20)).append("</text>");
     }
+    out.append("</g>");
   }
 
   /** The same elements with their colours as attributes, for renderers that do not know CSS variables. */

@@ -133,11 +133,11 @@ final class KnownView {
         (int) Math.round(100 * today.likely()));
   }
 
-  /** The bounds as numbers of cases, such as "7 to 9 of 10". */
+  /** The bounds as numbers of cases, such as "7–9 of 10". */
   static String outOf(int all, Chance chance) {
     long low = Math.round(chance.low() * all);
     long high = Math.round(chance.high() * all);
-    return (low == high ? "" + low : low + " to " + high) + " of " + all;
+    return (low == high ? "" + low : low + "–" + high) + " of " + all;
   }
 
   private static String state(Standing standing) {

@@ -196,14 +196,12 @@ final class Pictures {
         .orElseGet(() -> whole(Set.of(part)));
   }
 
-  /** The whole instrument coloured by shares from 0 to 1; a part without one is pale. */
+  /** The whole instrument with parts coloured by shares from 0 to 1; a part without one keeps its metal. */
   Picture coloured(Map<ConceptId, Double> shares) {
-    PictureRequest plain = PictureRequest.of(studio.views().get(0).id()).variants(instruments().get(0));
     Map<ConceptId, Mark> marks = new LinkedHashMap<>();
-    for (ConceptId part : studio.picture(plain).shapes()) {
-      marks.put(part, shares.containsKey(part) ? Mark.value(shares.get(part)) : Mark.DIMMED);
-    }
-    return studio.picture(plain.marks(marks));
+    shares.forEach((part, share) -> marks.put(part, Mark.value(share)));
+    String view = studio.views().get(0).id();
+    return studio.picture(PictureRequest.of(view).variants(instruments().get(0)).marks(marks));
   }
 
   /** The whole instrument with these parts lit. */

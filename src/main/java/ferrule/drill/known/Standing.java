@@ -13,7 +13,7 @@ public enum Standing {
   /** They would hardly name it now. */
   LOOSE("loose", "would not be named today"),
   /** It was never asked for, so that anything said of it is only a guess. */
-  NOT_ASKED("not asked yet", "has never come up");
+  NOT_ASKED("not asked yet", "never came up");
 
   /** A part counts as one that would be named if that is likelier than this. */
   public static final double NAMED = 0.7;
