@@ -200,8 +200,7 @@ final class Pictures {
   Picture coloured(Map<ConceptId, Double> shares) {
     Map<ConceptId, Mark> marks = new LinkedHashMap<>();
     shares.forEach((part, share) -> marks.put(part, Mark.value(share)));
-    String view = studio.views().get(0).id();
-    return studio.picture(PictureRequest.of(view).variants(instruments().get(0)).marks(marks));
+    return studio.picture(PictureRequest.of(studio.views().get(0).id()).marks(marks));
   }
 
   /** The whole instrument with these parts lit. */
