@@ -76,8 +76,7 @@ public final class LogCheck {
     }
     try {
       LogEntry told = LogEntry.of(
-          entry.number(), RecordJson.read(entry.body()), RecordJson.canonical(entry.body()), entry.leafHash(),
-          entry.rootHash());
+          entry.number(), RecordJson.read(entry.body()), entry.body(), entry.leafHash(), entry.rootHash());
       if (!told.equals(entry)) {
         touched(entry.number(), name + "what is stored beside its text does not agree with it");
       }

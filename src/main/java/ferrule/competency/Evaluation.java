@@ -12,6 +12,7 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.UUID;
 
 /**
  * Evaluates a requirement against the evidence and, where it is not met, finds the shortest list of what is missing.
@@ -34,7 +35,7 @@ public final class Evaluation {
   private static final int MOST_ALTERNATIVES = 2_000;
 
   private final Evidence evidence;
-  private final Set<SignedWork> works = new LinkedHashSet<>();
+  private final Map<UUID, SignedWork> works = new LinkedHashMap<>();
   private final Map<String, PartsNamed> names = new LinkedHashMap<>();
 
   private Evaluation(Evidence evidence) {
@@ -47,7 +48,7 @@ public final class Evaluation {
     List<List<Gap>> alternatives = evaluation.alternatives(requirement);
     // the first of equally cheap ones: min keeps the earlier
     List<Gap> shortest = alternatives.stream().min(Comparator.comparingInt(Evaluation::cost)).orElseThrow();
-    return new Verdict(List.copyOf(evaluation.works), evaluation.names, shortest);
+    return new Verdict(List.copyOf(evaluation.works.values()), evaluation.names, shortest);
   }
 
   /** What would meet a requirement; the one empty list if it is met. */
@@ -66,19 +67,16 @@ public final class Evaluation {
   }
 
   private List<Gap> gapOf(Requirement.Signed rule) {
-    List<SignedWork> counting =
-        evidence.of(rule.task()).stream().filter(w -> w.standing().isAtLeast(rule.standing())).toList();
-    works.addAll(counting);
-    int instruments = (int) counting.stream().map(SignedWork::tag).distinct().count();
-    int instructors = (int) counting.stream().map(SignedWork::instructor).distinct().count();
-    int newInstruments = Math.max(0, rule.instruments() - instruments);
-    int newInstructors = Math.max(0, rule.instructors() - instructors);
-    int more = Math.max(rule.times() - counting.size(), Math.max(newInstruments, newInstructors));
+    Evidence.Tally tally = evidence.tally(rule.task(), rule.standing());
+    tally.works().forEach(w -> works.put(w.record(), w));
+    int newInstruments = Math.max(0, rule.instruments() - tally.instruments());
+    int newInstructors = Math.max(0, rule.instructors() - tally.instructors());
+    int more = Math.max(rule.times() - tally.times(), Math.max(newInstruments, newInstructors));
     return more <= 0
         ? List.of()
         : List.of(new Gap.SignOffs(
-            rule.task(), rule.title(), rule.standing(), counting.size(), more, instruments, newInstruments,
-            instructors, newInstructors));
+            rule.task(), rule.title(), rule.standing(), tally.times(), more, tally.instruments(), newInstruments,
+            tally.instructors(), newInstructors));
   }
 
   private List<Gap> gapOf(Requirement.Names rule) {
