@@ -33,6 +33,7 @@ final class Lexicon {
   private final Map<String, Integer> numbers = new HashMap<>();
   private final Map<String, int[]> forms = new HashMap<>();
   private final boolean[] startsCompound;
+  private final Set<String> compoundEnds = new HashSet<>();
   private final Map<String, List<String>> compounds = new HashMap<>();
   private final Map<String, Set<String>> idle = new HashMap<>();
   private final Set<Integer> describing = new HashSet<>();
@@ -56,14 +57,15 @@ final class Lexicon {
     Set<String> all = tokensOf(phrases);
     Set<String> distinct = new TreeSet<>();
     all.forEach(token -> distinct.add(baseOf(token, all)));
-    distinct.removeAll(compoundsIn(phrases, distinct));
+    Set<String> halves = compoundsIn(phrases, distinct);
+    distinct.removeAll(halves);
     distinct.removeAll(idleWords.keySet());
     idle.putAll(idleWords);
     English.ORDINALS.values().forEach(distinct::add);
     this.words = List.copyOf(distinct);
     words.forEach(w -> numbers.put(w, numbers.size()));
     this.startsCompound = new boolean[words.size()];
-    this.spelling = new Spelling(addForms());
+    this.spelling = new Spelling(addForms(halves));
     slips.forEach(this::addSlip);
     English.SHORT_FORMS.forEach(this::addShortForm);
     tokensOf(adjectives).forEach(a -> describing.add(numbers.getOrDefault(a, -1)));
@@ -78,7 +80,7 @@ final class Lexicon {
 
   private void addSlip(String wrong, String right) {
     int[] meant = forms.get(right);
-    boolean contested = !spelling.guess(wrong).tied.isEmpty();
+    boolean contested = spelling.guess(wrong).isEvenAtOneEdit();
     if (meant != null && !contested && !forms.containsKey(wrong)) {
       forms.put(wrong, meant);
       knownSlips.add(wrong);
@@ -135,7 +137,7 @@ final class Lexicon {
   }
 
   /** Adds the written forms of every word and gives those that a misspelling may be read as. */
-  private Map<String, Integer> addForms() {
+  private Map<String, Integer> addForms(Set<String> halves) {
     Map<String, Integer> spellable = new LinkedHashMap<>();
     words.forEach(word -> addForm(word, numbers.get(word)));
     for (String word : words) {
@@ -149,8 +151,13 @@ final class Lexicon {
     English.ORDINALS.forEach((form, ordinal) -> addForm(form, numbers.get(ordinal)));
     for (String word : words) {
       for (int cut = 2; cut <= word.length() - 2; cut++) {
-        if (forms.containsKey(word.substring(0, cut))) {
-          compounds.computeIfAbsent(word.substring(0, cut), k -> new ArrayList<>()).add(word);
+        String start = word.substring(0, cut);
+        boolean ofWords = forms.containsKey(start) || halves.contains(start);
+        if (ofWords && forms.containsKey(word.substring(cut))) {
+          compoundEnds.add(word.substring(cut));
+        }
+        if (forms.containsKey(start)) {
+          compounds.computeIfAbsent(start, k -> new ArrayList<>()).add(word);
         }
       }
     }
@@ -312,7 +319,8 @@ final class Lexicon {
     }
     Spelling.Guess joined = spelling.guess(word + following);
     spoken.work += joined.work;
-    if (joined.meaning < 0) {
+    boolean endsAlike = joined.meaning >= 0 && words.get(joined.meaning).endsWith(following);
+    if (joined.meaning < 0 || forms.containsKey(following) && !endsAlike) {
       return 0;
     }
     spoken.correct(word + " " + following, joined.meaning, this);
@@ -320,8 +328,8 @@ final class Lexicon {
   }
 
   private int guess(String word, String following, Spoken spoken) {
-    boolean bothUnknown = !forms.containsKey(following);
-    if (bothUnknown && guessCompound(word, following, spoken) > 0) {
+    boolean compound = compoundEnds.contains(following) || !forms.containsKey(following);
+    if (compound && guessCompound(word, following, spoken) > 0) {
       return 1;
     }
     Spelling.Guess guess = spelling.guess(word);

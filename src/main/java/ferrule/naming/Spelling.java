@@ -72,8 +72,15 @@ final class Spelling {
     int meaning = -1;
     /** The words that were equally near, if that is why there is no meaning. */
     List<String> tied = List.of();
+    /** How far the nearest words are from what was typed. */
+    int distance;
     /** How many stored words were looked at. */
     int work;
+
+    /** Whether two words are one edit away, so that not even a note of the misspelling could tell which is meant. */
+    boolean isEvenAtOneEdit() {
+      return !tied.isEmpty() && distance <= 1;
+    }
   }
 
   /** The word that an unknown word of letters is meant for. */
@@ -89,7 +96,9 @@ final class Spelling {
     }
     if (nearest.distance == Nearest.NONE) {
       guess.work += offerAlike(typed, nearest);
+      offerAsNear(typed, nearest);
     }
+    guess.distance = nearest.distance;
     settle(typed, nearest, guess);
     return guess;
   }
@@ -113,6 +122,14 @@ final class Spelling {
       }
     }
     return same.length;
+  }
+
+  /** A word that sounds alike is no better a guess than one that looks as much alike: offers those too, so that they tie. */
+  private void offerAsNear(String typed, Nearest alike) {
+    if (alike.distance != Nearest.NONE && typed.length() < LETTERS_FOR_TWO) {
+      int distance = alike.distance;
+      twoEdits.near(typed, (place, itsDistance) -> alike.offer(place, Math.max(itsDistance, distance)));
+    }
   }
 
   private void settle(String typed, Nearest nearest, Guess guess) {
