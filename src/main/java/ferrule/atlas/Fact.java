@@ -3,8 +3,8 @@ package ferrule.atlas;
 import ferrule.drawing.Dimensions;
 import ferrule.drawing.Instrument;
 import ferrule.glossary.Concept;
+import ferrule.glossary.ConceptId;
 import ferrule.glossary.Level;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Set;
@@ -19,6 +19,9 @@ public record Fact(String title, String text) {
 
   private static final double SEMITONES_IN_AN_OCTAVE = 12;
 
+  /** The kind of the assemblies that lengthen the way of the air. */
+  private static final ConceptId SLIDE = ConceptId.of("slide-assembly");
+
   /** The figures of a concept: of a valve slide the length that it adds, of the whole instrument its main dimensions. */
   static List<Fact> of(Instrument instrument, Concept concept) {
     if (concept.level() != Level.ASSEMBLY) {
@@ -28,7 +31,7 @@ public record Fact(String title, String text) {
       return ofTheWhole(instrument.dimensions());
     }
     String valve = concept.qualifiers().get("valve");
-    boolean isSlide = "valve".equals(concept.qualifiers().get("slide"));
+    boolean isSlide = concept.broader().filter(SLIDE::equals).isPresent();
     return valve != null && isSlide ? ofValveSlide(instrument, valve) : List.of();
   }
 
@@ -47,14 +50,12 @@ public record Fact(String title, String text) {
     double sounding = instrument.dimensions().get("soundingLength");
     double added = instrument.airLength(Set.of(valve)) - instrument.airLength(Set.of());
     double semitones = SEMITONES_IN_AN_OCTAVE * Math.log(1 + added / sounding) / Math.log(2);
-    List<Fact> facts = new ArrayList<>();
-    facts.add(
+    return List.of(
         new Fact(
             "Length that it adds, pushed in",
             String.format(
                 Locale.ROOT, "%s, %.1f %% of the sounding length of %s: %s in equal temperament",
                 millimetres(added), 100 * added / sounding, millimetres(sounding), steps(semitones))));
-    return facts;
   }
 
   private static String steps(double semitones) {

@@ -64,13 +64,8 @@ final class Figures {
     }
     View view = wish.view().flatMap(id -> studio.views().stream().filter(v -> v.id().equals(id)).findFirst())
         .orElse(views.get(0));
-    Scene scene = new Scene(subject, view, variants, wish.labels().orElse(usualLabels(subject)));
+    Scene scene = new Scene(subject, view, variants, wish.labels().orElse(Labels.TERMS));
     return Optional.of(scene.figure(wish, views));
-  }
-
-  private static Labels usualLabels(Concept subject) {
-    // a whole instrument has more parts than anyone reads at once
-    return isWhole(subject) ? Labels.NONE : Labels.TERMS;
   }
 
   private static boolean isWhole(Concept subject) {
@@ -105,6 +100,8 @@ final class Figures {
     private final View view;
     private final Set<String> variants;
     private final Labels labels;
+    /** On a whole instrument the assemblies are named: it has more parts than anyone reads at once. */
+    private final boolean namesAssemblies;
     private final Set<ConceptId> own;
     private final PictureRequest request;
     private final Picture picture;
@@ -112,12 +109,13 @@ final class Figures {
     Scene(Concept subject, View view, Set<String> variants, Labels labels) {
       this.subject = subject;
       this.view = view;
-      this.variants = variants;
+      this.variants = studio.variantsOf(view, variants);
       this.labels = labels;
       this.own = plates.shapesOf(subject);
       PictureRequest plain = PictureRequest.of(view.id()).variants(variants);
       Picture unmarked = studio.picture(plain);
-      this.request = plain.marks(marks(unmarked.shapes())).labels(labels);
+      this.namesAssemblies = labels == Labels.TERMS && isWhole(subject);
+      this.request = plain.marks(marks(unmarked.shapes())).labels(namesAssemblies ? Labels.NONE : labels);
       this.picture = studio.picture(request);
     }
 
@@ -142,29 +140,44 @@ final class Figures {
     }
 
     Figure figure(Wish wish, List<View> views) {
-      LabelLayer numbered = studio.labels(request.labels(labels == Labels.NONE ? Labels.NONE : Labels.NUMBERS));
+      LabelLayer numbered =
+          studio.labels(request.labels(request.labels() == Labels.NONE ? Labels.NONE : Labels.NUMBERS));
       List<PartRow> named = new ArrayList<>();
       List<PartRow> others = new ArrayList<>();
       for (int i = 0; i < picture.shapes().size(); i++) {
         ConceptId part = picture.shapes().get(i);
         String number = Optional.ofNullable(numbered.numbers().get(part)).map(String::valueOf).orElse("");
         if (picture.visible().get(part).areaPx() > 0) {
-          (isNamed(part) ? named : others).add(row(number, i, glossary.get(part), wish));
+          boolean isLabelled = labels == Labels.NONE || !number.isEmpty();
+          (isLabelled && isNamed(part) ? named : others).add(row(number, i, glossary.get(part), wish));
         }
       }
       named.sort(Comparator.comparingInt(row -> row.number().isEmpty() ? 999 : Integer.parseInt(row.number())));
       return new Figure(
-          subject, view.title(), picture.svg(), labels == Labels.TERMS ? asSvg(numbered) : "", named, others, unseen(wish, true),
-          unseen(wish, false), viewChoices(wish, views), models(wish), labelChoices(wish));
+          subject, view.title(), svg(), labels == Labels.TERMS ? narrow(numbered) : "", named, others,
+          unseen(wish, true), unseen(wish, false), viewChoices(wish, views), models(wish), labelChoices(wish));
     }
 
-    private static String asSvg(LabelLayer layer) {
-      return "<svg class=\"narrow-labels\" viewBox=\"" + layer.viewBox() + "\">" + layer.svg() + "</svg>";
+    private String svg() {
+      if (!namesAssemblies) {
+        return picture.svg();
+      }
+      List<ConceptId> assemblies =
+          glossary.piecesOf(subject.id()).stream()
+              .filter(c -> c.level() == Level.ASSEMBLY)
+              .map(Concept::id)
+              .toList();
+      return studio.namesOf(assemblies, request).laidOn(picture.svg());
+    }
+
+    private static String narrow(LabelLayer layer) {
+      String labels = layer.svg().isEmpty() ? "<g class=\"labels\"></g>" : layer.svg();
+      return "<svg class=\"narrow-labels\" viewBox=\"" + layer.viewBox() + "\">" + labels + "</svg>";
     }
 
     /** Whether a part is one that the drawing is about: not dimmed, and not one of all the parts of an instrument. */
     private boolean isNamed(ConceptId part) {
-      return !Mark.DIMMED.equals(request.marks().get(part)) && !(labels == Labels.NONE && isWhole(subject));
+      return !Mark.DIMMED.equals(request.marks().get(part)) && !(request.labels() == Labels.NONE && isWhole(subject));
     }
 
     private PartRow row(String number, int shape, Concept part, Wish wish) {
@@ -201,9 +214,12 @@ final class Figures {
 
     private List<Choice> labelChoices(Wish wish) {
       String here = path(subject);
+      Choice nothing = choice("Nothing", Labels.NONE, wish, here);
+      if (isWhole(subject)) {
+        return List.of(choice("Assemblies", Labels.TERMS, wish, here), nothing);
+      }
       return List.of(
-          choice("Names", Labels.TERMS, wish, here), choice("Numbers", Labels.NUMBERS, wish, here),
-          choice("Nothing", Labels.NONE, wish, here));
+          choice("Names", Labels.TERMS, wish, here), choice("Numbers", Labels.NUMBERS, wish, here), nothing);
     }
 
     private Choice choice(String text, Labels other, Wish wish, String here) {

@@ -13,6 +13,17 @@ import java.util.Map;
  */
 public record LabelLayer(String viewBox, String svg, Map<ConceptId, Integer> numbers) {
 
+  /**
+   * A picture without labels with these labels laid on it.
+   *
+   * @param picture the source of the picture that the labels belong to
+   */
+  public String laidOn(String picture) {
+    int end = picture.lastIndexOf("</svg>");
+    return (picture.substring(0, end) + svg + picture.substring(end))
+        .replaceFirst("viewBox=\"[^\"]*\"", "viewBox=\"" + viewBox + "\"");
+  }
+
   /** Copies the numbers, keeping their order. */
   public LabelLayer {
     numbers = java.util.Collections.unmodifiableMap(new LinkedHashMap<>(numbers));

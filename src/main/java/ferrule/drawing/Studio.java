@@ -81,6 +81,20 @@ public final class Studio {
     return new LabelLayer(draft.labeller.viewBox(drawing), draft.labeller.svg(), draft.labeller.numbers());
   }
 
+  /**
+   * The names of some wholes in a picture, such as the assemblies of an instrument, to be laid on a picture without
+   * labels.
+   *
+   * @param wholes the wholes, none of them a part of another
+   * @throws IllegalArgumentException if there is no such view
+   */
+  public LabelLayer namesOf(List<ConceptId> wholes, PictureRequest request) {
+    Draft draft = draft(request.labels(Labels.NONE));
+    Labeller labeller = Labeller.ofWholes(glossary, draft.scene.height(), draft.shapes, draft.seen, wholes);
+    Box drawing = new Box(0, 0, WIDTH, draft.scene.height());
+    return new LabelLayer(labeller.viewBox(drawing), labeller.svg(), Map.of());
+  }
+
   /** A picture before it is written. */
   private record Draft(
       Scene scene,
@@ -111,7 +125,7 @@ public final class Studio {
     }
     List<ConceptId> shapes = List.copyOf(byNumber.values());
     Map<ConceptId, Visible> seen = sight(key, scene);
-    Labeller labeller = new Labeller(request.labels(), glossary, scene.height(), shapes, seen, marksByShape);
+    Labeller labeller = Labeller.ofParts(request.labels(), glossary, scene.height(), shapes, seen, marksByShape);
     return new Draft(scene, painting, numbers, shapes, marks, seen, labeller);
   }
 

@@ -60,7 +60,7 @@ class WalkTheInstrumentIT {
 
   @Test
   void termsAreLegibleApartAndWithinTheDrawingInAWideWindow() {
-    for (String path : List.of("/instrument/third-slide-assembly", "/instrument?labels=terms")) {
+    for (String path : List.of("/instrument/third-slide-assembly", "/instrument")) {
       for (int width : List.of(1440, 1060)) {
         try (BrowserContext visitor = chromium.visitor(width, 900)) {
           assertTidy(visit(visitor, path), path + " at " + width);

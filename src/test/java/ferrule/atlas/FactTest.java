@@ -21,6 +21,8 @@ class FactTest {
   void aPartWithoutFiguresSaysNone() {
     assertEquals(List.of(), Fact.of(TheTrumpet.STUDIO.instrument(), TheTrumpet.concept("receiver")));
     assertEquals(List.of(), Fact.of(TheTrumpet.STUDIO.instrument(), TheTrumpet.concept("main-slide-assembly")));
+    assertEquals(
+        List.of(), Fact.of(TheTrumpet.STUDIO.instrument(), TheTrumpet.concept("third-slide-stop")), "adds no length");
   }
 
   private static String text(String slide) {

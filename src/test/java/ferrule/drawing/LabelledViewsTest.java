@@ -80,6 +80,19 @@ class LabelledViewsTest {
   }
 
   @Test
+  void wholesAreNamedEachOnceOnAPictureWithoutOtherLabels() {
+    List<ConceptId> wholes =
+        List.of(ConceptId.of("bell-assembly"), ConceptId.of("third-slide-assembly"), ConceptId.of("valve-section"));
+    PictureRequest request = PictureRequest.of("players-left");
+    String svg = Trumpet.STUDIO.namesOf(wholes, request).laidOn(Trumpet.STUDIO.picture(request).svg());
+    for (String term : List.of("bell assembly", "third slide assembly", "valve section")) {
+      String inOneLine = svg.replaceAll("</tspan><tspan[^>]*>", " ");
+      assertEquals(1, inOneLine.split(Pattern.quote(">" + term + "<"), -1).length - 1, term);
+    }
+    assertTrue(svg.endsWith("</g></svg>") && !svg.contains("label-of"));
+  }
+
+  @Test
   void aQuizCannotHaveTheTermsBesideItsParts() {
     PictureRequest quiz = PictureRequest.of("players-left").quiz(3);
     assertThrows(IllegalArgumentException.class, () -> quiz.labels(Labels.TERMS));
@@ -94,7 +107,7 @@ class LabelledViewsTest {
 
   private static Labelling labelling(String view, Set<String> model, Labels labels) {
     Picture picture = Trumpet.STUDIO.picture(PictureRequest.of(view).variants(model));
-    return new Labeller(
+    return Labeller.ofParts(
             labels, Trumpet.GLOSSARY, picture.height(), picture.shapes(), picture.visible(), Map.of())
         .labelling()
         .orElseThrow();

@@ -17,8 +17,8 @@ public final class LabelSvg {
   /**
    * A group with the leaders and the texts, to stand after the picture's own shapes.
    *
-   * @param shapes the number of the shape of each labelled point, in the order of the labels; a pointer on a text then
-   *     finds its shape
+   * @param shapes the number of the shape of each labelled point, in the order of the labels, so that a pointer on a
+   *     text finds its shape; empty if the labels are not those of shapes
    */
   public static String of(Labelling labelling, List<Integer> shapes) {
     StringBuilder svg = new StringBuilder();
@@ -28,7 +28,7 @@ public final class LabelSvg {
     // all leaders before all texts, so that no line runs over words
     labelling.labels().forEach(label -> appendLeader(svg, labelling, label));
     for (int i = 0; i < labelling.labels().size(); i++) {
-      svg.append("<g class=\"label-of\" data-shape=\"").append(shapes.get(i)).append("\">");
+      svg.append(shapes.isEmpty() ? "<g>" : "<g class=\"label-of\" data-shape=\"" + shapes.get(i) + "\">");
       appendText(svg, labelling, labelling.labels().get(i));
       svg.append("</g>");
     }
