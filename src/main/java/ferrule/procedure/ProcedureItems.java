@@ -9,9 +9,11 @@ import java.util.Collections;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Random;
 import java.util.Set;
+import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.Predicate;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
@@ -33,6 +35,9 @@ public final class ProcedureItems {
   private final List<Procedure> procedures;
   private final ToolCrib crib;
   private final Cautions cautions;
+  // reckoned once for each procedure: they do not depend on the seed
+  private final Map<ProcedureId, LinearExtensions> orders = new ConcurrentHashMap<>();
+  private final Map<ProcedureId, List<Option>> strangers = new ConcurrentHashMap<>();
 
   /**
    * Questions from these procedures.
@@ -97,8 +102,9 @@ public final class ProcedureItems {
         options(key, wrong, random)));
   }
 
-  private static List<StepId> randomOrder(Procedure procedure, Random random) {
-    return LinearExtensions.of(procedure.order()).random(random).stream().map(procedure.stepIds()::get).toList();
+  private List<StepId> randomOrder(Procedure procedure, Random random) {
+    return orders.computeIfAbsent(procedure.id(), id -> LinearExtensions.of(procedure.order()))
+        .random(random).stream().map(procedure.stepIds()::get).toList();
   }
 
   private static List<StepId> tooEarly(Procedure procedure, List<StepId> done) {
@@ -118,15 +124,17 @@ public final class ProcedureItems {
     List<StepId> shown = new ArrayList<>(randomOrder(procedure, random));
     Step missing = procedure.step(shown.remove(random.nextInt(shown.size())));
     Option key = new Option(missing.id().value(), missing.name(), true, sentence(missing.instruction()));
-    List<Option> wrong =
-        procedures.stream()
-            .filter(other -> !other.id().equals(procedure.id()))
-            .flatMap(other -> strangers(procedure, other))
-            .toList();
-    return enough(wrong, missing.name())
-        .map(strangers -> new Choice(
+    return enough(strangers.computeIfAbsent(procedure.id(), id -> strangers(procedure)), missing.name())
+        .map(wrong -> new Choice(
             procedure.id(), Asks.STEP_LEFT_OUT, shown, "One step of the work is missing here. Which one?",
-            options(key, strangers, random)));
+            options(key, wrong, random)));
+  }
+
+  private List<Option> strangers(Procedure procedure) {
+    return procedures.stream()
+        .filter(other -> !other.id().equals(procedure.id()))
+        .flatMap(other -> strangers(procedure, other))
+        .toList();
   }
 
   private Stream<Option> strangers(Procedure procedure, Procedure other) {

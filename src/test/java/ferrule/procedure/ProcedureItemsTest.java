@@ -35,6 +35,7 @@ class ProcedureItemsTest {
   private static final List<Procedure> PROCEDURES =
       ProcedureReader.read(CURRICULUM, GLOSSARY, CAUTIONS, CRIB, PROBLEMS);
   private static final ProcedureItems ITEMS = new ProcedureItems(PROCEDURES, CRIB, CAUTIONS);
+  private static final Map<Asks, List<Choice>> MADE = new EnumMap<>(Asks.class);
 
   @Test
   void stepsToPutInOrderAreAllThereAndNotInOrderYet() {
@@ -178,6 +179,10 @@ class ProcedureItemsTest {
   }
 
   private static List<Choice> all(Asks asks) {
+    return MADE.computeIfAbsent(asks, ProcedureItemsTest::make);
+  }
+
+  private static List<Choice> make(Asks asks) {
     List<Choice> all = new ArrayList<>();
     for (Procedure procedure : PROCEDURES) {
       for (int seed = 0; seed < SEEDS; seed++) {
