@@ -8,10 +8,8 @@ import com.microsoft.playwright.BrowserContext;
 import com.microsoft.playwright.Locator;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.AriaRole;
-import com.microsoft.playwright.options.BoundingBox;
 import com.microsoft.playwright.options.SelectOption;
 import ferrule.drawing.PictureRequest;
-import ferrule.drawing.Studio;
 import ferrule.drawing.Visible;
 import ferrule.drill.DrillStore;
 import ferrule.drill.Item;
@@ -134,9 +132,11 @@ class FullCircleIT {
             .get(item.key());
     Locator drawing = page.locator("figure.hero svg").first();
     drawing.scrollIntoViewIfNeeded();
-    BoundingBox box = drawing.boundingBox();
-    double scale = box.width / Studio.WIDTH;
-    page.mouse().click(box.x + there.anchor().x() * scale, box.y + there.anchor().y() * scale);
+    List<?> spot =
+        (List<?>) drawing.evaluate(
+            "(svg, [x, y]) => { const p = new DOMPoint(x, y).matrixTransform(svg.getScreenCTM()); return [p.x, p.y]; }",
+            List.of(there.anchor().x(), there.anchor().y()));
+    page.mouse().click(((Number) spot.get(0)).doubleValue(), ((Number) spot.get(1)).doubleValue());
   }
 
   @Test
