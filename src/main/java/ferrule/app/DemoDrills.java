@@ -46,7 +46,7 @@ final class DemoDrills {
     this.glossary = books.glossary();
     this.store = new DrillStore(database);
     this.drills =
-        Drills.of(store, glossary, books.reader(), books.studio(), books.edition(), clock, random::nextLong);
+        Drills.of(store, glossary, books.studio(), books.edition(), clock, random::nextLong);
     this.instructor = instructor;
   }
 

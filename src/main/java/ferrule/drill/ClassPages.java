@@ -27,7 +27,7 @@ final class ClassPages {
 
   private final PeopleStore people;
   private final DrillStore store;
-  private final Rulings rulings;
+  private final RulingBook rulings;
   private final Pictures pictures;
   private final PartNames names;
   private final KnownView known;
@@ -37,7 +37,7 @@ final class ClassPages {
   ClassPages(
       PeopleStore people,
       DrillStore store,
-      Rulings rulings,
+      RulingBook rulings,
       Pictures pictures,
       PartNames names,
       Calendar calendar,

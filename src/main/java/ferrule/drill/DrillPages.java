@@ -42,7 +42,7 @@ public final class DrillPages implements Pages {
     PartNames names = new PartNames(glossary);
     Calendar calendar = new Calendar(clock, zone);
     this.pictures = new Pictures(studio, glossary);
-    Rulings rulings = new Rulings(glossary, curriculum, rulingStore, pictures, clock);
+    RulingBook rulings = new RulingBook(glossary, curriculum, rulingStore, pictures, clock);
     Drills drills =
         new Drills(store, pictures, rulings::marker, curriculum.edition(), clock, new SecureRandom()::nextLong);
     SittingView sittingView = new SittingView(store, names, calendar);

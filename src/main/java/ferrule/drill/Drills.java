@@ -3,7 +3,6 @@ package ferrule.drill;
 import ferrule.drawing.Studio;
 import ferrule.glossary.ConceptId;
 import ferrule.glossary.Glossary;
-import ferrule.naming.TermReader;
 import ferrule.people.Person;
 import java.time.Clock;
 import java.util.List;
@@ -33,12 +32,11 @@ public final class Drills {
   public static Drills of(
       DrillStore store,
       Glossary glossary,
-      TermReader reader,
       Studio studio,
       String edition,
       Clock clock,
       LongSupplier seeds) {
-    Marker marker = new Marker(glossary, reader, List.of());
+    Marker marker = new Marker(glossary);
     return new Drills(store, new Pictures(studio, glossary), () -> marker, edition, clock, seeds);
   }
 

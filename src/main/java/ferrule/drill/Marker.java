@@ -5,6 +5,8 @@ import ferrule.glossary.ConceptId;
 import ferrule.glossary.Glossary;
 import ferrule.glossary.Level;
 import ferrule.naming.CreditPolicy;
+import ferrule.naming.Reading;
+import ferrule.naming.Rulings;
 import ferrule.naming.TermReader;
 import ferrule.naming.Verdict;
 import java.util.List;
@@ -20,19 +22,35 @@ final class Marker {
   /** The verdict on a place that is right. */
   static final String RIGHT = "right";
 
+  /** The verdict on an answer that an instructor has ruled out. */
+  static final String NOT_ACCEPTED = "not-accepted";
+
+  /** The verdict on an answer that an instructor lets count without making it a name. */
+  static final String ACCEPTED_ONCE = "accepted-once";
+
   private static final String OTHER_PART = "other-part";
 
   private final Glossary glossary;
   private final PartNames names;
-  private final TermReader reader;
-  private final List<RuledAnswer> rulings;
+  private final Rulings rulings;
+  private final List<RuledAnswer> once;
 
-  /** A marker that reads names with this reader; rulings that teach are in the reader already. */
-  Marker(Glossary glossary, TermReader reader, List<RuledAnswer> rulings) {
+  /** A marker without rulings. */
+  Marker(Glossary glossary) {
+    this(glossary, Rulings.over(glossary), List.of());
+  }
+
+  /**
+   * A marker under rulings.
+   *
+   * @param rulings those that stand for every answer
+   * @param ruled all that are on record and not taken back, of which some accept the answers before them only
+   */
+  Marker(Glossary glossary, Rulings rulings, List<RuledAnswer> ruled) {
     this.glossary = glossary;
     this.names = new PartNames(glossary);
-    this.reader = reader;
-    this.rulings = rulings.stream().filter(r -> !r.decision().teaches()).toList();
+    this.rulings = rulings;
+    this.once = ruled.stream().filter(r -> !r.ruling().isStanding()).toList();
   }
 
   /**
@@ -60,29 +78,14 @@ final class Marker {
   }
 
   private Outcome named(ConceptId key, String typed, Set<ConceptId> shown, boolean colloquial) {
-    Optional<RuledAnswer> refusal = ruling(Decision.NOT_ACCEPTED, key, typed);
-    if (refusal.isPresent()) {
-      return notAccepted(key, refusal.get());
-    }
-    Verdict verdict = reader.judge(key, typed, shown);
+    Verdict verdict = rulings.judge(key, typed, shown);
     double credit = CreditPolicy.standard().withColloquial(colloquial).credit(verdict);
-    return new Outcome(verdict.code(), credit, verdict.sentence(), takenFor(verdict));
+    return new Outcome(code(verdict), credit, verdict.sentence(), takenFor(verdict));
   }
 
-  private Optional<RuledAnswer> ruling(Decision decision, ConceptId key, String typed) {
-    String phrase = TermReader.normalForm(typed);
-    return rulings.stream()
-        .filter(r -> r.decision() == decision && r.part().equals(key) && r.phrase().equals(phrase))
-        .findFirst();
-  }
-
-  private Outcome notAccepted(ConceptId key, RuledAnswer ruling) {
-    String because = ruling.reason().endsWith(".") ? ruling.reason() : ruling.reason() + ".";
-    return new Outcome(
-        "not-accepted",
-        0,
-        "Your instructor does not take that for the " + names.term(key) + ": " + because,
-        Optional.empty());
+  // an answer that was ruled out is not one that awaits a ruling
+  private static String code(Verdict verdict) {
+    return verdict.reading().obstacle() == Reading.Obstacle.RULED_OUT ? NOT_ACCEPTED : verdict.code();
   }
 
   /**
@@ -93,19 +96,19 @@ final class Marker {
    */
   Outcome again(Response response, Pictures.Sight sight, boolean colloquial) {
     Item item = response.item();
-    boolean once =
-        response
-            .typed()
-            .flatMap(typed -> ruling(Decision.ONCE, item.key(), typed))
-            .filter(ruling -> !response.answeredAt().isAfter(ruling.ruledAt()))
-            .isPresent();
-    return once
+    return phrase(response.answer()).filter(phrase -> isAcceptedOnce(item.key(), phrase, response)).isPresent()
         ? new Outcome(
-            "accepted-once",
+            ACCEPTED_ONCE,
             1,
             "Your instructor let that count this once. Its name is " + names.term(item.key()) + ".",
             Optional.empty())
         : mark(item, response.answer(), sight, colloquial);
+  }
+
+  private boolean isAcceptedOnce(ConceptId key, String phrase, Response response) {
+    return once.stream()
+        .filter(r -> r.ruling().part().equals(key) && r.ruling().phrase().equals(phrase))
+        .anyMatch(r -> !response.answeredAt().isAfter(r.ruledAt()));
   }
 
   private static Optional<ConceptId> takenFor(Verdict verdict) {

@@ -63,8 +63,8 @@ record ResponseView(
       case "too-vague" -> "Too vague";
       case "wrong-qualifier" -> "Nearly";
       case "other-part" -> "Another part";
-      case "accepted-once" -> "Accepted";
-      case "not-accepted" -> "Not accepted";
+      case Marker.ACCEPTED_ONCE -> "Accepted";
+      case Marker.NOT_ACCEPTED -> "Not accepted";
       case Marker.NO_ANSWER -> "No answer";
       default -> outcome.isRight() ? "Right" : "Not understood";
     };

@@ -1,5 +1,6 @@
 package ferrule.drill;
 
+import ferrule.naming.Ruling;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
 import ferrule.web.Access;
@@ -22,7 +23,7 @@ final class RulingPages {
 
   private final PeopleStore people;
   private final RulingStore store;
-  private final Rulings rulings;
+  private final RulingBook rulings;
   private final Pictures pictures;
   private final PartNames names;
   private final Calendar calendar;
@@ -30,7 +31,7 @@ final class RulingPages {
   RulingPages(
       PeopleStore people,
       RulingStore store,
-      Rulings rulings,
+      RulingBook rulings,
       Pictures pictures,
       PartNames names,
       Calendar calendar) {
@@ -71,11 +72,11 @@ final class RulingPages {
 
   private static final List<Choice> CHOICES =
       List.of(
-          new Choice(Decision.TERM.word(), "Accept as a trade term", "It is good shop usage, from now on and for every past answer."),
-          new Choice(Decision.COLLOQUIAL.word(), "Accept as an everyday name", "It counts where a drill takes everyday names."),
-          new Choice(Decision.MISSPELLING.word(), "It is a misspelling", "It counts as the name that was meant."),
-          new Choice(Decision.ONCE.word(), "Accept it this once", "The answers so far count; the next one comes to you again."),
-          new Choice(Decision.NOT_ACCEPTED.word(), "Do not accept it", "Say why below."));
+          new Choice(RulingWord.TERM.word(), "Accept as a trade term", "It is good shop usage, from now on and for every past answer."),
+          new Choice(RulingWord.COLLOQUIAL.word(), "Accept as an everyday name", "It counts where a drill takes everyday names."),
+          new Choice(RulingWord.MISSPELLING.word(), "It is a misspelling", "It counts as the name that was meant."),
+          new Choice(RulingWord.ONCE.word(), "Accept it this once", "The answers so far count; the next one comes to you again."),
+          new Choice(RulingWord.NOT_ACCEPTED.word(), "Do not accept it", "Say why below."));
 
   private void list(Context ctx) {
     Map<UUID, Integer> regraded = store.regraded();
@@ -83,7 +84,7 @@ final class RulingPages {
     Map<String, Object> model = new HashMap<>();
     model.put("open", rulings.open().stream().map(this::row).toList());
     model.put("rulings", made.stream().map(r -> row(r, regraded.getOrDefault(r.id(), 0))).toList());
-    model.put("taught", made.stream().filter(r -> r.stands() && r.decision().teaches()).count());
+    model.put("taught", made.stream().filter(r -> r.stands() && RulingWord.of(r.ruling().decision()).teaches()).count());
     Page.show(ctx, "drill/rulings", model);
   }
 
@@ -112,7 +113,7 @@ final class RulingPages {
 
   private MadeRow row(RuledAnswer r, int regraded) {
     String decision =
-        switch (r.decision()) {
+        switch (RulingWord.of(r.ruling().decision())) {
           case TERM -> "a trade term";
           case COLLOQUIAL -> "an everyday name";
           case MISSPELLING -> "a misspelling of its name";
@@ -122,9 +123,9 @@ final class RulingPages {
     return new MadeRow(
         r.id(),
         r.typed(),
-        names.term(r.part()),
+        names.term(r.ruling().part()),
         decision,
-        r.reason(),
+        RulingWord.reason(r.ruling().decision()),
         nameOf(r.ruledBy()),
         calendar.moment(r.ruledAt()),
         regraded,
@@ -172,25 +173,28 @@ final class RulingPages {
             .orElseThrow(() -> Refusal.conflict("That answer has been ruled on already. The ruling is in the list."));
     String word = Visit.formText(ctx, "decision").orElse("");
     String reason = Visit.formText(ctx, "reason").orElse("");
-    Optional<Decision> decision = CHOICES.stream().map(Choice::word).filter(word::equals).findFirst().map(Decision::parse);
+    Optional<RulingWord> decision = RulingWord.find(word);
     String problem = decision.map(d -> problem(open, d, reason)).orElse("Choose what you decide.");
     if (!problem.isEmpty()) {
       ctx.status(400);
       showForm(ctx, open, problem, word, reason);
       return;
     }
-    int regraded = rulings.rule(open, decision.orElseThrow(), reason, Visit.person(ctx));
+    int regraded = rulings.rule(open, decision.orElseThrow().decision(reason), Visit.person(ctx));
     Page.goTo(ctx, "/class/rulings", "Ruled. " + answers(regraded) + " regraded, and those who gave them are told.");
   }
 
-  private String problem(OpenAnswer open, Decision decision, String reason) {
-    if (decision == Decision.NOT_ACCEPTED && reason.isEmpty()) {
+  private String problem(OpenAnswer open, RulingWord decision, String reason) {
+    if (decision == RulingWord.NOT_ACCEPTED && reason.isEmpty()) {
       return "Say why it is not accepted: those who said it read the reason.";
     }
     if (reason.length() > RuledAnswer.LONGEST_REASON) {
       return "A reason has at most " + RuledAnswer.LONGEST_REASON + " characters.";
     }
-    return rulings.conflict(open, decision).orElse("");
+    return rulings
+        .conflict(new Ruling(open.phrase(), open.part(), decision.decision(reason)))
+        .map(conflict -> conflict + " Nothing was changed.")
+        .orElse("");
   }
 
   private static String answers(int n) {

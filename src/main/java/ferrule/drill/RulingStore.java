@@ -9,6 +9,7 @@ import static ferrule.store.jooq.Tables.DRILL_RULING_UNDONE;
 import static ferrule.store.jooq.Tables.DRILL_SITTING;
 
 import ferrule.glossary.ConceptId;
+import ferrule.naming.Ruling;
 import ferrule.store.Database;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -154,11 +155,11 @@ public final class RulingStore {
         .set(DRILL_RULING.ID, r.id())
         .set(DRILL_RULING.GLOSSARY, r.glossary())
         .set(DRILL_RULING.EDITION, r.edition())
-        .set(DRILL_RULING.PART, r.part().value())
+        .set(DRILL_RULING.PART, r.ruling().part().value())
         .set(DRILL_RULING.TYPED, r.typed())
-        .set(DRILL_RULING.PHRASE, r.phrase())
-        .set(DRILL_RULING.DECISION, r.decision().word())
-        .set(DRILL_RULING.REASON, r.reason())
+        .set(DRILL_RULING.PHRASE, r.ruling().phrase())
+        .set(DRILL_RULING.DECISION, RulingWord.of(r.ruling().decision()).word())
+        .set(DRILL_RULING.REASON, RulingWord.reason(r.ruling().decision()))
         .set(DRILL_RULING.RULED_BY, r.ruledBy())
         .set(DRILL_RULING.RULED_AT, r.ruledAt())
         .execute();
@@ -167,7 +168,7 @@ public final class RulingStore {
   private static int regrade(
       DSLContext dsl, RuledAnswer ruling, Instant at, BiFunction<Response, Plan, Outcome> outcome) {
     List<Judged> answers =
-        DrillStore.responsesWhere(dsl, DRILL_RESPONSE.PHRASE.eq(ruling.phrase()))
+        DrillStore.responsesWhere(dsl, DRILL_RESPONSE.PHRASE.eq(ruling.ruling().phrase()))
             .orderBy(DRILL_RESPONSE.ID)
             .fetch(row -> new Judged(DrillStore.toResponse(row), planOf(dsl, row)));
     int regraded = 0;
@@ -254,15 +255,18 @@ public final class RulingStore {
   }
 
   private static RuledAnswer toRuling(Record row) {
+    RulingWord word = RulingWord.find(row.get(DRILL_RULING.DECISION)).orElseThrow();
+    Ruling ruling =
+        new Ruling(
+            row.get(DRILL_RULING.PHRASE),
+            ConceptId.of(row.get(DRILL_RULING.PART)),
+            word.decision(row.get(DRILL_RULING.REASON)));
     return new RuledAnswer(
         row.get(DRILL_RULING.ID),
         row.get(DRILL_RULING.GLOSSARY),
         row.get(DRILL_RULING.EDITION),
-        ConceptId.of(row.get(DRILL_RULING.PART)),
         row.get(DRILL_RULING.TYPED),
-        row.get(DRILL_RULING.PHRASE),
-        Decision.parse(row.get(DRILL_RULING.DECISION)),
-        row.get(DRILL_RULING.REASON),
+        ruling,
         row.get(DRILL_RULING.RULED_BY),
         row.get(DRILL_RULING.RULED_AT),
         Optional.ofNullable(row.get(DRILL_RULING_UNDONE.UNDONE_AT)));

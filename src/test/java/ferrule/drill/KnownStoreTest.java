@@ -7,6 +7,7 @@ import ferrule.drill.known.Answered;
 import ferrule.drill.known.Knowledge;
 import ferrule.drill.known.KnownModel;
 import ferrule.glossary.ConceptId;
+import ferrule.naming.Ruling;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
 import ferrule.people.Role;
@@ -195,7 +196,8 @@ class KnownStoreTest {
     double before = kept().chance(wren.id(), CROOK, day(1)).likely();
     RuledAnswer ruling =
         new RuledAnswer(
-            UUID.randomUUID(), "trumpet", "e1", CROOK, "x", "x", Decision.ONCE, "", wren.id(), day(1), Optional.empty());
+            UUID.randomUUID(), "trumpet", "e1", "x", Ruling.on("x", CROOK, new Ruling.Decision.AcceptOnce()), wren.id(),
+            day(1), Optional.empty());
     assertEquals(1, new RulingStore(database).rule(ruling, (response, plan) -> RIGHT));
     double after = kept().chance(wren.id(), CROOK, day(1)).likely();
     assertTrue(after > before + 0.2, before + " " + after);

@@ -6,7 +6,6 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import ferrule.glossary.Concept;
 import ferrule.glossary.ConceptId;
-import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
@@ -19,7 +18,7 @@ class MarkerTest {
 
   private static final Pictures.Sight ALL = new Pictures.Sight(all(), all());
 
-  private final Marker marker = new Marker(Trumpet.GLOSSARY, Trumpet.READER, List.of());
+  private final Marker marker = new Marker(Trumpet.GLOSSARY);
 
   private static Set<ConceptId> all() {
     return Trumpet.GLOSSARY.nameable().stream().map(Concept::id).collect(Collectors.toSet());

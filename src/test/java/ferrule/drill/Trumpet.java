@@ -8,7 +8,6 @@ import ferrule.glossary.Concept;
 import ferrule.glossary.ConceptId;
 import ferrule.glossary.Glossary;
 import ferrule.glossary.GlossaryReader;
-import ferrule.naming.TermReader;
 
 /** The real trumpet, read once for the tests of this package. */
 final class Trumpet {
@@ -19,7 +18,6 @@ final class Trumpet {
   static final Studio STUDIO =
       Studio.of(
           InstrumentReader.read(Curriculum.bundled(), "trumpet", GLOSSARY, PROBLEMS).orElseThrow(), GLOSSARY);
-  static final TermReader READER = TermReader.of(GLOSSARY);
   static final Pictures PICTURES = new Pictures(STUDIO, GLOSSARY);
 
   private Trumpet() {}

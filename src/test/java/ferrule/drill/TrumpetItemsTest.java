@@ -85,7 +85,7 @@ class TrumpetItemsTest {
 
   @Test
   void pointingAtItsShapeIsRightAndAtAnyOtherPartIsNot() {
-    Marker marker = new Marker(Trumpet.GLOSSARY, Trumpet.READER, List.of());
+    Marker marker = new Marker(Trumpet.GLOSSARY);
     for (Item item : new ItemDraw(POOL).items(EVERYTHING, 4)) {
       Item find = new Item(item.position(), ItemKind.FIND, item.key(), item.view(), item.variants(), item.pictureSeed());
       Pictures.Sight sight = Trumpet.PICTURES.sight(find);

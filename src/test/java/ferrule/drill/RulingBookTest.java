@@ -6,6 +6,8 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import ferrule.curriculum.Curriculum;
 import ferrule.glossary.ConceptId;
+import ferrule.naming.Ruling;
+import ferrule.naming.Ruling.Decision;
 import ferrule.naming.TermReader;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
@@ -28,7 +30,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 
 @ParameterizedClass
 @MethodSource("ferrule.store.RealDatabases#makers")
-class RulingsTest {
+class RulingBookTest {
 
   private static final Instant NOON = Instant.parse("2026-11-02T12:00:00Z");
   private static final ConceptId CROOK = Trumpet.part("third slide crook");
@@ -39,13 +41,13 @@ class RulingsTest {
   private Database database;
   private DrillStore store;
   private RulingStore rulingStore;
-  private Rulings rulings;
+  private RulingBook book;
   private Person isolde;
   private Person wren;
   private Person bram;
   private Instant now = NOON;
 
-  RulingsTest(Supplier<Database> databases) {
+  RulingBookTest(Supplier<Database> databases) {
     this.databases = databases;
   }
 
@@ -54,15 +56,15 @@ class RulingsTest {
     database = databases.get();
     store = new DrillStore(database);
     rulingStore = new RulingStore(database);
-    rulings = node();
+    book = node();
     isolde = person("isolde", Role.INSTRUCTOR);
     wren = person("wren", Role.APPRENTICE);
     bram = person("bram", Role.APPRENTICE);
   }
 
-  private Rulings node() {
+  private RulingBook node() {
     Clock ticking = Clock.tick(Clock.offset(Clock.fixed(NOON, ZoneOffset.UTC), Duration.ofHours(2)), Duration.ofSeconds(1));
-    return new Rulings(Trumpet.GLOSSARY, Curriculum.bundled(), rulingStore, Trumpet.PICTURES, ticking);
+    return new RulingBook(Trumpet.GLOSSARY, Curriculum.bundled(), rulingStore, Trumpet.PICTURES, ticking);
   }
 
   @AfterEach
@@ -85,7 +87,7 @@ class RulingsTest {
     store.open(sitting);
     now = now.plusSeconds(10);
     Answer.Typed answer = new Answer.Typed(typed);
-    Outcome outcome = rulings.marker().mark(item, answer, Trumpet.PICTURES.sight(item), colloquial);
+    Outcome outcome = book.marker().mark(item, answer, Trumpet.PICTURES.sight(item), colloquial);
     return store.answer(sitting.id(), item, answer, Marker.phrase(answer), outcome, now);
   }
 
@@ -94,9 +96,13 @@ class RulingsTest {
   }
 
   private OpenAnswer onlyOpen() {
-    List<OpenAnswer> open = rulings.open();
+    List<OpenAnswer> open = book.open();
     assertEquals(1, open.size(), open.toString());
     return open.get(0);
+  }
+
+  private Optional<String> conflict(Decision decision) {
+    return book.conflict(new Ruling(onlyOpen().phrase(), onlyOpen().part(), decision));
   }
 
   @Test
@@ -116,13 +122,13 @@ class RulingsTest {
   void whoSaysThatTheyDoNotKnowDoesNotQueue() {
     answer(wren, CROOK, "I don't know", true);
     answer(wren, CROOK, "???", true);
-    assertEquals(List.of(), rulings.open());
+    assertEquals(List.of(), book.open());
   }
 
   @Test
   void aDisputedAnswerQueues() {
     Response vague = answer(wren, CROOK, "crook", true);
-    assertEquals(List.of(), rulings.open());
+    assertEquals(List.of(), book.open());
     store.dispute(vague.id(), NOON);
     assertEquals(1, onlyOpen().disputed());
   }
@@ -131,15 +137,15 @@ class RulingsTest {
   void aTermThatIsAcceptedCountsAtOnceForEveryPastAndComingAnswer() {
     Response one = answer(wren, CROOK, "Goose neck", true);
     Response two = answer(bram, CROOK, "goose-neck", true);
-    assertEquals(Optional.empty(), rulings.conflict(onlyOpen(), Decision.TERM));
-    assertEquals(2, rulings.rule(onlyOpen(), Decision.TERM, "", isolde));
+    assertEquals(Optional.empty(), conflict(new Decision.AcceptAsTerm()));
+    assertEquals(2, book.rule(onlyOpen(), new Decision.AcceptAsTerm(), isolde));
     for (Response r : List.of(one, two)) {
       assertEquals("right-synonym", again(r).now().verdict());
       assertTrue(again(r).now().isRight());
       assertEquals(r.first(), again(r).first(), "the answer's own outcome is not overwritten");
       assertEquals(rulingStore.rulings().get(0).id(), again(r).ruling().orElseThrow());
     }
-    assertEquals(List.of(), rulings.open());
+    assertEquals(List.of(), book.open());
     assertTrue(answer(wren, CROOK, "goose neck", true).first().isRight());
     assertEquals("right-synonym", node().marker().mark(
         one.item(), new Answer.Typed("GOOSE NECK"), Trumpet.PICTURES.sight(one.item()), true).verdict(), "another node");
@@ -149,7 +155,7 @@ class RulingsTest {
   void anEverydayNameIsRegradedByThePolicyOfItsOwnDrill() {
     Response taken = answer(wren, CROOK, NOVEL, true);
     Response notTaken = answer(bram, CROOK, NOVEL, false);
-    rulings.rule(onlyOpen(), Decision.COLLOQUIAL, "", isolde);
+    book.rule(onlyOpen(), new Decision.AcceptAsColloquial(), isolde);
     assertTrue(again(taken).now().isRight());
     assertEquals("right-colloquial", again(notTaken).now().verdict());
     assertEquals(0, again(notTaken).now().credit());
@@ -158,7 +164,7 @@ class RulingsTest {
   @Test
   void acceptedOnceHoldsForTheAnswersSoFarOnly() {
     Response before = answer(wren, CROOK, NOVEL, true);
-    rulings.rule(onlyOpen(), Decision.ONCE, "", isolde);
+    book.rule(onlyOpen(), new Decision.AcceptOnce(), isolde);
     assertTrue(again(before).now().isRight());
     now = NOON.plus(Duration.ofDays(1));
     Response after = answer(bram, CROOK, NOVEL, true);
@@ -169,24 +175,24 @@ class RulingsTest {
   @Test
   void whatIsNotAcceptedSaysWhyNowAndNextTime() {
     Response before = answer(wren, CROOK, NOVEL, true);
-    rulings.rule(onlyOpen(), Decision.NOT_ACCEPTED, "that is the leadpipe of another instrument", isolde);
+    book.rule(onlyOpen(), new Decision.Reject("that is the leadpipe of another instrument"), isolde);
     assertTrue(again(before).now().reason().contains("leadpipe of another instrument"));
     assertEquals(0, again(before).now().credit());
     Response after = answer(bram, CROOK, NOVEL, true);
     assertEquals("not-accepted", after.first().verdict());
-    assertEquals(List.of(), rulings.open());
+    assertEquals(List.of(), book.open());
   }
 
   @Test
   void aRulingThatIsTakenBackCountsNoMoreAndTheAnswersQueueAgain() {
     Response answer = answer(wren, CROOK, NOVEL, true);
-    rulings.rule(onlyOpen(), Decision.TERM, "", isolde);
+    book.rule(onlyOpen(), new Decision.AcceptAsTerm(), isolde);
     RuledAnswer ruling = rulingStore.rulings().get(0);
-    assertEquals(Optional.of(1), rulings.undo(ruling, isolde));
+    assertEquals(Optional.of(1), book.undo(ruling, isolde));
     assertEquals(answer.first(), again(answer).now());
     assertEquals(1, onlyOpen().times());
     assertFalse(rulingStore.ruling(ruling.id()).orElseThrow().stands());
-    assertEquals(Optional.empty(), rulings.undo(ruling, isolde), "it is taken back once");
+    assertEquals(Optional.empty(), book.undo(ruling, isolde), "it is taken back once");
     assertFalse(answer(bram, CROOK, NOVEL, true).first().isRight());
   }
 
@@ -194,8 +200,8 @@ class RulingsTest {
   void aRulingOnOnePartLeavesTheSamePhraseForAnotherAsWrongAsItIs() {
     Response crook = answer(wren, CROOK, NOVEL, true);
     Response casing = answer(bram, CASING, NOVEL, true);
-    OpenAnswer open = rulings.open().stream().filter(o -> o.part().equals(CROOK)).findFirst().orElseThrow();
-    rulings.rule(open, Decision.TERM, "", isolde);
+    OpenAnswer open = book.open().stream().filter(o -> o.part().equals(CROOK)).findFirst().orElseThrow();
+    book.rule(open, new Decision.AcceptAsTerm(), isolde);
     assertTrue(again(crook).now().isRight());
     assertFalse(again(casing).now().isRight());
     assertEquals(Optional.of(CROOK), again(casing).now().takenFor(), "it is a name of the crook now");
@@ -205,23 +211,23 @@ class RulingsTest {
   void aTermThatNamesAnotherPartIsRefusedWithTheConflictShown() {
     Response other = answer(wren, CROOK, "second slide crook", true);
     store.dispute(other.id(), NOON);
-    String conflict = rulings.conflict(onlyOpen(), Decision.TERM).orElseThrow();
+    String conflict = conflict(new Decision.AcceptAsTerm()).orElseThrow();
     assertTrue(conflict.contains("second slide crook"), conflict);
-    assertTrue(rulings.conflict(onlyOpen(), Decision.MISSPELLING).isPresent());
-    assertEquals(Optional.empty(), rulings.conflict(onlyOpen(), Decision.ONCE));
+    assertTrue(conflict(new Decision.AcceptAsMisspelling()).isPresent());
+    assertEquals(Optional.empty(), conflict(new Decision.AcceptOnce()));
   }
 
   @Test
   void aTermThatFitsManyPartsIsRefused() {
     Response vague = answer(wren, CROOK, "crook", true);
     store.dispute(vague.id(), NOON);
-    assertTrue(rulings.conflict(onlyOpen(), Decision.TERM).orElseThrow().contains("ambiguous"));
+    assertTrue(conflict(new Decision.AcceptAsTerm()).orElseThrow().contains("ambiguous"));
   }
 
   @Test
   void thoseAffectedAreToldUntilTheyHaveReadIt() {
     answer(wren, CROOK, NOVEL, true);
-    rulings.rule(onlyOpen(), Decision.TERM, "", isolde);
+    book.rule(onlyOpen(), new Decision.AcceptAsTerm(), isolde);
     Change change = rulingStore.changesFor(wren.id()).get(0);
     assertEquals(0, change.before());
     assertEquals(1, change.now().credit());
@@ -237,7 +243,7 @@ class RulingsTest {
   void aRegradeCountsInProgressAndInWhatIsMixedUp() {
     Response answer = answer(wren, CROOK, NOVEL, true);
     assertEquals(0, store.summary(answer.sitting()).orElseThrow().credit());
-    rulings.rule(onlyOpen(), Decision.TERM, "", isolde);
+    book.rule(onlyOpen(), new Decision.AcceptAsTerm(), isolde);
     assertEquals(1, store.summary(answer.sitting()).orElseThrow().credit());
     assertEquals(1, rulingStore.regraded().values().iterator().next());
   }
@@ -245,11 +251,11 @@ class RulingsTest {
   @Test
   void thePatchHoldsTheTermsThatStand() {
     answer(wren, CROOK, NOVEL, true);
-    rulings.rule(onlyOpen(), Decision.TERM, "", isolde);
-    assertTrue(rulings.patch().contains("+++ b/curriculum/trumpet/glossary.yaml"));
-    assertTrue(rulings.patch().contains(NOVEL));
-    rulings.undo(rulingStore.rulings().get(0), isolde);
-    assertEquals("", rulings.patch());
+    book.rule(onlyOpen(), new Decision.AcceptAsTerm(), isolde);
+    assertTrue(book.patch().contains("+++ b/curriculum/trumpet/glossary.yaml"));
+    assertTrue(book.patch().contains(NOVEL));
+    book.undo(rulingStore.rulings().get(0), isolde);
+    assertEquals("", book.patch());
   }
 
   @Test

@@ -1,4 +1,4 @@
-package ferrule.drill;
+package ferrule.naming;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -11,14 +11,13 @@ import ferrule.glossary.Glossary;
 import ferrule.glossary.GlossaryReader;
 import ferrule.glossary.Term;
 import ferrule.glossary.TermRole;
+import ferrule.naming.Ruling.Decision;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.UUID;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -28,19 +27,16 @@ class GlossaryPatchTest {
   private static final String PATH = "curriculum/trumpet/glossary.yaml";
   private static final String TEXT = Curriculum.bundled().text("trumpet/glossary.yaml").orElseThrow();
 
+  private static final Glossary TRUMPET =
+      GlossaryReader.read(Curriculum.bundled(), "trumpet", new Problems()).orElseThrow();
+
   @TempDir private Path folder;
 
-  private static RuledAnswer ruling(ConceptId part, String phrase, Decision decision) {
-    return new RuledAnswer(
-        UUID.randomUUID(), "trumpet", "e1", part, phrase, phrase, decision, "", UUID.randomUUID(), Instant.EPOCH,
-        Optional.empty());
-  }
-
-  private Glossary patched(List<RuledAnswer> rulings) throws IOException, InterruptedException {
+  private Glossary patched(List<Ruling> rulings) throws IOException, InterruptedException {
     Path file = folder.resolve(PATH);
     Files.createDirectories(file.getParent());
     Files.writeString(file, TEXT);
-    Files.writeString(folder.resolve("glossary.patch"), GlossaryPatch.of(PATH, TEXT, rulings));
+    Files.writeString(folder.resolve("glossary.patch"), GlossaryPatch.of(TEXT, rulings).diff(PATH));
     Process git =
         new ProcessBuilder("git", "apply", "--verbose", "glossary.patch")
             .directory(folder.toFile())
@@ -57,20 +53,20 @@ class GlossaryPatchTest {
 
   @Test
   void everyPartTakesATermOfEachSortAndNothingElseChanges() throws IOException, InterruptedException {
-    List<RuledAnswer> rulings = new ArrayList<>();
+    List<Ruling> rulings = new ArrayList<>();
     int n = 0;
-    for (Concept c : Trumpet.GLOSSARY.nameable()) {
+    for (Concept c : TRUMPET.nameable()) {
       n++;
-      rulings.add(ruling(c.id(), "novel term of " + letters(n), Decision.TERM));
-      rulings.add(ruling(c.id(), "novel nickname of " + letters(n), Decision.COLLOQUIAL));
-      rulings.add(ruling(c.id(), "nuvel of " + letters(n), Decision.MISSPELLING));
+      rulings.add(Ruling.on("novel term of " + letters(n), c.id(), new Decision.AcceptAsTerm()));
+      rulings.add(Ruling.on("novel nickname of " + letters(n), c.id(), new Decision.AcceptAsColloquial()));
+      rulings.add(Ruling.on("nuvel of " + letters(n), c.id(), new Decision.AcceptAsMisspelling()));
     }
     Glossary after = patched(rulings);
-    for (Concept before : Trumpet.GLOSSARY.concepts()) {
+    for (Concept before : TRUMPET.concepts()) {
       List<Term> terms = after.get(before.id()).terms();
       rulings.stream()
           .filter(r -> r.part().equals(before.id()))
-          .forEach(r -> assertTrue(terms.contains(Term.of(r.phrase(), RuledNames.role(r.decision()))), r + " in " + terms));
+          .forEach(r -> assertTrue(terms.contains(Term.of(r.phrase(), Rulings.roleOf(r).orElseThrow())), r + " in " + terms));
       assertTrue(terms.containsAll(before.terms()), before.id() + " keeps its terms");
       long added = rulings.stream().filter(r -> r.part().equals(before.id())).count();
       assertEquals(before.terms().size() + added, terms.size());
@@ -84,15 +80,9 @@ class GlossaryPatchTest {
 
   @Test
   void aNumberAloneStaysAWord() throws IOException, InterruptedException {
-    ConceptId crook = Trumpet.part("third slide crook");
-    Glossary after = patched(List.of(ruling(crook, "77", Decision.COLLOQUIAL), ruling(crook, "no", Decision.TERM)));
+    ConceptId crook = ConceptId.of("third-slide-crook");
+    Glossary after = patched(List.of(Ruling.on("77", crook, new Decision.AcceptAsColloquial()), Ruling.on("no", crook, new Decision.AcceptAsTerm())));
     assertTrue(after.get(crook).termsIn(TermRole.COLLOQUIAL).contains("77"));
     assertTrue(after.get(crook).termsIn(TermRole.ALTERNATIVE).contains("no"));
-  }
-
-  @Test
-  void withoutRulingsThereIsNothingToPatch() {
-    assertEquals("", GlossaryPatch.of(PATH, TEXT, List.of()));
-    assertEquals("", GlossaryPatch.of(PATH, TEXT, List.of(ruling(ConceptId.of("no-such-part"), "x", Decision.TERM))));
   }
 }
