@@ -29,8 +29,8 @@ import org.jooq.impl.DSL;
  * What is known, in the database: a summary of the answers that can be made anew from them at any time.
  *
  * <p>An answer is taken in by the transaction that keeps it, in constant time. If it comes out of its order, or if
- * answers were regraded since, the summary is made anew from all answers before it is read next: some 100,000 answers
- * a second. Both hold the lock of one row, so that several nodes agree.
+ * answers were regraded since, the summary is made anew from all answers before it is read next. Both hold the lock of
+ * one row, so that several nodes agree.
  */
 public final class KnownStore {
 
