@@ -1,14 +1,14 @@
 /*
  * <part-drawing>: a drawing to look at closely, move over and point at.
  *
- * It wraps an SVG in which every part is one or more <g class="part" data-shape="7">; a visible
- * point of it may stand on one of them as data-at="120 85". Without script the drawing is
- * simply there; with it, it can be enlarged and moved, and, with the attribute `choose`, a part can be chosen by mouse,
- * finger or keyboard. The whole drawing is one stop for the Tab key: arrow keys go to the neighbouring part, Home, End,
- * Page Up and Page Down go through the parts in reading order, Enter or Space chooses.
+ * It wraps an SVG in which every part is one or more <g class="part" data-shape="7">; a visible point of the part may
+ * stand on one of them as data-at="120 85". Without script the drawing is simply there; with it, it can be enlarged and
+ * moved, and, with the attribute `choose`, a part can be chosen by mouse, finger or keyboard. The whole drawing is one
+ * stop for the Tab key: arrow keys go to the neighbouring part, Home, End, Page Up and Page Down go through the parts in
+ * reading order, Enter or Space chooses.
  *
- * Beside the drawing there may be an <svg class="narrow-labels"> with a group of labels and a view box: they take the place
- * of the drawing's own labels in windows too narrow for those.
+ * Beside the drawing there may be an <svg class="narrow-labels"> with a group of labels and a view box: they take the
+ * place of the drawing's own labels in windows too narrow for those.
  *
  * Attributes: choose, quiz (parts are only ever called "part 7 of 42"), names (the id of a list of elements with
  * data-shape, whose text names the parts and whose links a choice follows), into (the id of an input that takes the
@@ -167,7 +167,7 @@ class PartDrawing extends HTMLElement {
   }
 
   prepareChoice() {
-    const hint = element('p', 'hidden-label');
+    const hint = element('p', 'drawing-hint hidden-label');
     hint.id = `drawing-hint-${Math.random().toString(36).slice(2)}`;
     hint.textContent =
       'Arrow keys go to the neighbouring part, Home and End to the first and the last, Page Up and Page Down to the '

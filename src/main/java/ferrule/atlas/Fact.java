@@ -22,7 +22,7 @@ public record Fact(String title, String text) {
   /** The kind of the assemblies that lengthen the way of the air. */
   private static final ConceptId SLIDE = ConceptId.of("slide-assembly");
 
-  /** The figures of a concept: of a valve slide the length that it adds, of the whole instrument its main dimensions. */
+  /** The figures of a concept: of a valve slide what it adds, of the whole instrument its main dimensions. */
   static List<Fact> of(Instrument instrument, Concept concept) {
     if (concept.level() != Level.ASSEMBLY) {
       return List.of();

@@ -39,7 +39,8 @@ public record Lookup(String typed, List<Concept> parts, String sentence) {
             .filter(word -> !reading.obstacleWords().contains(word))
             .collect(Collectors.joining(" "));
     List<Concept> parts = reader.read(known).parts();
-    String more = parts.isEmpty() ? "" : parts.size() == 1 ? " Without it, this part fits." : " Without it, these parts fit.";
+    String fits = parts.size() == 1 ? " Without it, this part fits." : " Without it, these parts fit.";
+    String more = parts.isEmpty() ? "" : fits;
     return new Lookup(reading.typed(), parts, sentence(reading) + more);
   }
 

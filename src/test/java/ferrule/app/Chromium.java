@@ -55,6 +55,12 @@ final class Chromium implements AutoCloseable {
     return browser.newContext(new Browser.NewContextOptions().setViewportSize(width, height));
   }
 
+  /** A visitor with fingers, whose window is this wide and high. */
+  BrowserContext visitorWithTouch(int width, int height) {
+    return browser.newContext(
+        new Browser.NewContextOptions().setViewportSize(width, height).setHasTouch(true).setIsMobile(true));
+  }
+
   /** A visitor without script. */
   BrowserContext visitorWithoutScript(int width, int height) {
     return browser.newContext(

@@ -26,7 +26,8 @@ class WalkTheInstrumentIT {
         const size = shown.map(t => parseFloat(getComputedStyle(t).fontSize) * t.getScreenCTM().a);
         let overlaps = 0;
         boxes.forEach((a, i) => boxes.slice(0, i).forEach(b => {
-          if (a.left < b.right - .5 && b.left < a.right - .5 && a.top < b.bottom - .5 && b.top < a.bottom - .5) overlaps++;
+          const across = a.left < b.right - .5 && b.left < a.right - .5;
+          if (across && a.top < b.bottom - .5 && b.top < a.bottom - .5) overlaps++;
         }));
         // a face's own line box is taller than its letters: a fifth of it may stand out
         const outside = boxes.filter(b => b.left < svg.left - 1 || b.right > svg.right + 1
@@ -253,6 +254,47 @@ class WalkTheInstrumentIT {
       assertTrue(page.locator("part-drawing g.part.is-pointed").count() > 0);
       page.mouse().move(5, 5);
       assertEquals(0, page.locator("part-drawing g.part.is-pointed").count());
+    }
+  }
+
+  @Test
+  void thePagesAreSoundForPeopleWithDisabilitiesInAWideWindow() {
+    try (BrowserContext visitor = chromium.visitor(1440, 900)) {
+      for (String path : List.of("/instrument", "/instrument/third-slide-assembly", "/instrument/third-slide-crook",
+          "/instrument/knuckle", "/instrument/find?name=ferrule")) {
+        Page page = visit(visitor, path);
+        assertEquals(List.of(), Chromium.seriousFindings(page));
+        page.close();
+      }
+    }
+  }
+
+  @Test
+  void aFingerAmongSmallPartsGetsALargerDrawingFirstAndThenThePart() {
+    try (BrowserContext visitor = chromium.visitorWithTouch(390, 844)) {
+      Page page = visit(visitor, "/instrument");
+      Map<?, ?> place =
+          (Map<?, ?>) page.evaluate(
+              """
+              () => {
+                const drawing = document.querySelector('part-drawing');
+                drawing.scrollIntoView();
+                for (const part of drawing.parts) {
+                  const at = new DOMPoint(part.x, part.y).matrixTransform(drawing.svg.getScreenCTM());
+                  if (drawing.isCrowded(at.x, at.y)) return {x: at.x, y: at.y};
+                }
+                return {};
+              }
+              """);
+      page.touchscreen().tap(number(place, "x"), number(place, "y"));
+      page.waitForFunction("document.querySelector('part-drawing').classList.contains('is-large')");
+      assertTrue(page.url().endsWith("/instrument"), "nothing is chosen yet");
+      assertEquals("Small parts here: touch again.", page.locator(".drawing-caption").textContent());
+      for (int i = 0; i < 4 && page.url().endsWith("/instrument"); i++) {
+        page.touchscreen().tap(number(place, "x"), number(place, "y"));
+        page.waitForTimeout(300);
+      }
+      assertTrue(page.url().contains("/instrument/"), "then the part opens: " + page.url());
     }
   }
 

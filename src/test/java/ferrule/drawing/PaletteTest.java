@@ -35,7 +35,7 @@ class PaletteTest {
       Matcher classes = Pattern.compile("class=\"([^\"]*)\"").matcher(svg);
       while (classes.find()) {
         for (String name : classes.group(1).split(" ")) {
-          boolean isRule = css.contains("." + name + "{") || css.contains("." + name + " ") || css.contains("." + name + ",");
+          boolean isRule = Pattern.compile("\\." + Pattern.quote(name) + "[{ ,.]").matcher(css).find();
           boolean isMaterialOfLine = style == Style.LINE && name.startsWith("m-");
           assertTrue(isRule || isMaterialOfLine || name.equals("part"), "no rule for the class " + name);
         }

@@ -23,7 +23,9 @@ public final class LabelSvg {
   public static String of(Labelling labelling, List<Integer> shapes) {
     StringBuilder svg = new StringBuilder();
     // hidden from those who listen: the parts themselves are named to them
-    svg.append("<g aria-hidden=\"true\" class=\"labels ").append(labelling.kind().name().toLowerCase(Locale.ROOT)).append("\" font-family=\"").append(FACE).append("\" font-size=\"")
+    svg.append("<g aria-hidden=\"true\" class=\"labels ")
+        .append(labelling.kind().name().toLowerCase(Locale.ROOT))
+        .append("\" font-family=\"").append(FACE).append("\" font-size=\"")
         .append(number(labelling.fontSize())).append("\" fill=\"#241d16\">");
     // all leaders before all texts, so that no line runs over words
     labelling.labels().forEach(label -> appendLeader(svg, labelling, label));
