@@ -2,6 +2,7 @@ package ferrule.drawing;
 
 import ferrule.glossary.ConceptId;
 import ferrule.glossary.Glossary;
+import ferrule.glossary.Variant;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
@@ -17,7 +18,8 @@ final class Scene {
 
   private static final double MARGIN = 22;
   private static final double TALLEST = 780;
-  private static final double ORDER_FACTOR = 0.6;
+  /** Pixels of the buffer in which pieces are compared. */
+  private static final double ORDER_PIXELS = 110_000;
 
   /** A way that parts travelled, on the picture. */
   record Travel(Vec from, Vec to) {}
@@ -28,6 +30,7 @@ final class Scene {
   private final Projection projection;
   private final double height;
   private final List<Piece> pieces;
+  private final List<Piece> all = new ArrayList<>();
 
   private Scene(View view, List<Shape> chosen, Glossary glossary) {
     Map<ConceptId, Vec> moved = movesOf(view, glossary);
@@ -44,7 +47,6 @@ final class Scene {
         height / 2 + (bounds.minY() + bounds.maxY()) / 2 * scale);
     Cutter cutter = new Cutter(placed);
     Map<ConceptId, Integer> numbers = new LinkedHashMap<>();
-    List<Piece> all = new ArrayList<>();
     for (Shape s : placed) {
       int number = numbers.computeIfAbsent(s.part(), p -> {
         parts.add(p);
@@ -54,7 +56,7 @@ final class Scene {
     }
     markGhosts(view, placed, glossary);
     findTravels(view, chosen, glossary);
-    pieces = List.copyOf(DepthOrder.of(visible(all), Studio.WIDTH, height, ORDER_FACTOR));
+    pieces = List.copyOf(DepthOrder.of(all, ghosts::contains, Studio.WIDTH, height, orderFactor()));
   }
 
   /**
@@ -68,11 +70,12 @@ final class Scene {
     Set<ConceptId> shown = within(view.shown(), glossary);
     Set<ConceptId> hidden = within(view.hidden(), glossary);
     hidden.addAll(within(alsoHidden, glossary));
+    Set<ConceptId> glass = within(view.ghosts(), glossary);
     List<Shape> chosen = instrument.shapes().stream()
         .filter(s -> shown.isEmpty() || shown.contains(s.part()))
         .filter(s -> !hidden.contains(s.part()))
         .filter(s -> occurs(s, glossary, variants))
-        .filter(s -> isHollowOrFilled(s, within(view.ghosts(), glossary), glossary))
+        .filter(s -> isHollowOrFilled(s, glass, glossary))
         .toList();
     if (chosen.isEmpty()) {
       throw new IllegalArgumentException(
@@ -87,14 +90,19 @@ final class Scene {
     return shape.material() == Material.VOID ? !inGlass : shape.material() != Material.AIR || inGlass;
   }
 
+  /** Of each axis that the shape mentions, the chosen variant must be among those it mentions. */
   private static boolean occurs(Shape shape, Glossary glossary, Set<String> variants) {
-    return glossary.variants().stream()
-        .filter(v -> shape.variants().contains(v.id()))
-        .map(v -> v.axis())
-        .distinct()
-        .allMatch(axis -> glossary.variants().stream()
-            .anyMatch(v -> v.axis().equals(axis)
-                && shape.variants().contains(v.id()) && variants.contains(v.id())));
+    Set<String> mentioned = new HashSet<>();
+    Set<String> matched = new HashSet<>();
+    for (Variant v : glossary.variants()) {
+      if (shape.variants().contains(v.id())) {
+        mentioned.add(v.axis());
+        if (variants.contains(v.id())) {
+          matched.add(v.axis());
+        }
+      }
+    }
+    return matched.containsAll(mentioned);
   }
 
   private static Set<ConceptId> within(Iterable<ConceptId> roots, Glossary glossary) {
@@ -136,31 +144,8 @@ final class Scene {
     }
   }
 
-  /** Leaves out what lies wholly behind something else. */
-  private List<Piece> visible(List<Piece> all) {
-    List<Integer> solid = new ArrayList<>();
-    for (int i = 0; i < all.size(); i++) {
-      if (!ghosts.contains(all.get(i).part())) {
-        solid.add(i);
-      }
-    }
-    boolean[] covered = new boolean[all.size()];
-    boolean[] seen = new boolean[all.size()];
-    Raster raster = new Raster((int) (Studio.WIDTH * ORDER_FACTOR) + 1, (int) (height * ORDER_FACTOR) + 1);
-    solid.forEach(i -> Skin.paint(all.get(i), i, ORDER_FACTOR, raster));
-    raster.forEachPixel((pixel, n, numbers, depth) -> {
-      for (int k = 0; k < n; k++) {
-        covered[numbers[k]] = true;
-      }
-      seen[numbers[n - 1]] = true;
-    });
-    List<Piece> kept = new ArrayList<>();
-    for (int i = 0; i < all.size(); i++) {
-      if (seen[i] || !covered[i]) {
-        kept.add(all.get(i));
-      }
-    }
-    return kept;
+  private double orderFactor() {
+    return Math.min(0.6, Math.sqrt(ORDER_PIXELS / (Studio.WIDTH * height)));
   }
 
   List<ConceptId> parts() {
@@ -189,8 +174,8 @@ final class Scene {
 
   /** How much of each part is seen; ghosts hide nothing and are seen where nothing solid is. */
   VisibilityMap visibility() {
-    List<Piece> solid = pieces.stream().filter(p -> !ghosts.contains(p.part())).toList();
-    List<Piece> glass = pieces.stream().filter(p -> ghosts.contains(p.part())).toList();
+    List<Piece> solid = all.stream().filter(p -> !ghosts.contains(p.part())).toList();
+    List<Piece> glass = all.stream().filter(p -> ghosts.contains(p.part())).toList();
     return new VisibilityMap(solid, glass, parts.size(), Studio.WIDTH, height);
   }
 }

@@ -5,6 +5,8 @@ import java.util.List;
 /** The surface of a piece as triangles for the {@link Raster}. */
 final class Skin {
 
+  /** Up to this lean the far half of a turned body cannot be seen past the near one. */
+  private static final double SIDEWAYS = 0.05;
   private static final int AROUND_HALF = 6;
   private static final double[] HALF_SIN = new double[AROUND_HALF + 1];
   private static final double[] HALF_COS = new double[AROUND_HALF + 1];
@@ -42,7 +44,7 @@ final class Skin {
 
   private static void paintRound(Piece piece, Piece.Round round, double f, Raster raster) {
     Tube t = round.tube();
-    boolean full = round.sweep().turned();
+    boolean full = round.sweep().turned() && (Math.abs(t.lean[piece.from()]) > SIDEWAYS || round.sweep().mouth().isPresent());
     double[] sin = full ? FULL_SIN : HALF_SIN;
     double[] cos = full ? FULL_COS : HALF_COS;
     for (int i = piece.from(); i < piece.to(); i++) {
