@@ -171,7 +171,7 @@ final class Sheet {
     RoundPainter(Piece piece, Piece.Round round) {
       this.piece = piece;
       this.sweep = round.sweep();
-      this.t = round.tube();
+      this.t = round.tube().within(piece.from(), piece.to());
       this.scale = round.scale();
       startIsEnd = piece.from() == 0 && !sweep.closed();
       endIsEnd = piece.to() == t.size - 1 && !sweep.closed();
@@ -435,7 +435,8 @@ final class Sheet {
     private PathData gleam(int from, double[] low, double[] high) {
       for (int i = 0; i < low.length; i++) {
         double side = t.bright[from + i] > 0 ? -1 : 1;
-        double strength = Math.min(1, Math.abs(t.bright[from + i]) / 0.35) * t.power[from + i];
+        double lit = Math.max(0, (t.power[from + i] - 0.7) / 0.3);
+        double strength = Math.min(1, Math.abs(t.bright[from + i]) / 0.35) * lit;
         double a = side * Math.toRadians(68);
         double b = side * Math.toRadians(68 + 11 * strength);
         low[i] = Math.min(a, b);

@@ -43,7 +43,7 @@ final class Skin {
   }
 
   private static void paintRound(Piece piece, Piece.Round round, double f, Raster raster) {
-    Tube t = round.tube();
+    Tube t = round.tube().within(piece.from(), piece.to());
     boolean full = round.sweep().turned() && (Math.abs(t.lean[piece.from()]) > SIDEWAYS || round.sweep().mouth().isPresent());
     double[] sin = full ? FULL_SIN : HALF_SIN;
     double[] cos = full ? FULL_COS : HALF_COS;

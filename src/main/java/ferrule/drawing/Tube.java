@@ -57,6 +57,52 @@ final class Tube {
     }
   }
 
+  private Tube(Tube o) {
+    size = o.size;
+    x = o.x;
+    y = o.y;
+    z = o.z;
+    r = o.r;
+    lean = o.lean;
+    flat = o.flat;
+    crease = o.crease;
+    dx = o.dx.clone();
+    dy = o.dy.clone();
+    bright = o.bright.clone();
+    power = o.power.clone();
+  }
+
+  /**
+   * The tube as a stretch of it is painted. Where a bend points at the viewer its direction on the picture turns round;
+   * there a stretch has the direction of its own side.
+   */
+  Tube within(int from, int to) {
+    boolean atStart = turnsRound(from, from + 1);
+    boolean atEnd = turnsRound(to, to - 1);
+    if (!atStart && !atEnd) {
+      return this;
+    }
+    Tube own = new Tube(this);
+    if (atStart) {
+      own.takeDirection(from, from + 1);
+    }
+    if (atEnd) {
+      own.takeDirection(to, to - 1);
+    }
+    return own;
+  }
+
+  private boolean turnsRound(int i, int inside) {
+    return flat[i] < 0.3 && dx[i] * dx[inside] + dy[i] * dy[inside] < 0.2;
+  }
+
+  private void takeDirection(int i, int from) {
+    dx[i] = dx[from];
+    dy[i] = dy[from];
+    bright[i] = bright[from];
+    power[i] = power[from];
+  }
+
   private void place(int i, Station s, Projection projection) {
     Vec p = projection.point(s.at());
     Vec t = projection.direction(s.along());
