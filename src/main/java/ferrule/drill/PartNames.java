@@ -2,10 +2,12 @@ package ferrule.drill;
 
 import ferrule.glossary.Concept;
 import ferrule.glossary.ConceptId;
+import ferrule.glossary.Facet;
 import ferrule.glossary.Glossary;
 import ferrule.glossary.Level;
 import ferrule.glossary.TermRole;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.stream.Collectors;
 
@@ -26,6 +28,22 @@ record PartNames(Glossary glossary) {
   String scope(ConceptId assembly) {
     boolean whole = glossary.find(assembly).filter(a -> a.partOf().isEmpty()).isPresent();
     return whole ? "what joins the assemblies" : term(assembly);
+  }
+
+  /** Whether a text holds one of a part's names. */
+  boolean isToldBy(ConceptId part, String text) {
+    String words = text.toLowerCase(Locale.ROOT);
+    return glossary.find(part).stream()
+        .flatMap(p -> p.terms().stream())
+        .anyMatch(t -> words.contains(t.text().toLowerCase(Locale.ROOT)));
+  }
+
+  /** What tells a thing from others alike, such as "first"; empty if nothing does. */
+  String qualifiers(ConceptId part) {
+    return glossary.get(part).qualifiers().entrySet().stream()
+        .flatMap(q -> glossary.facet(q.getKey()).flatMap(f -> f.value(q.getValue())).stream())
+        .map(Facet.Value::term)
+        .collect(Collectors.joining(" "));
   }
 
   /** Its other trade terms, joined; empty if it has none. */
@@ -56,6 +74,6 @@ record PartNames(Glossary glossary) {
   }
 
   static String capital(String words) {
-    return words.substring(0, 1).toUpperCase(java.util.Locale.ROOT) + words.substring(1);
+    return words.substring(0, 1).toUpperCase(Locale.ROOT) + words.substring(1);
   }
 }

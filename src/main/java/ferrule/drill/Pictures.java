@@ -110,15 +110,26 @@ final class Pictures {
         });
   }
 
-  private View view(String id) {
-    return studio.views().stream().filter(v -> v.id().equals(id)).findFirst().orElseThrow();
+  /** The view that an item was drawn in, or where this edition of the curriculum has none such, the part's view now. */
+  private View view(Item item) {
+    return studio
+        .view(item.view())
+        .or(() -> pool().find(item.key()).flatMap(s -> studio.view(s.view())))
+        .orElseGet(() -> studio.views().get(0));
   }
 
-  /** What the drawing of an item shows, in words; the title of a close view would name what is to be named. */
+  /** What the drawing of an item shows, in words, which do not hold the name of a part that is to be named. */
   String caption(Item item) {
-    View view = view(item.view());
-    boolean tells = item.kind() == ItemKind.NAME && wholeViews().noneMatch(view::equals);
-    return tells ? names.home(item.key()).map(home -> "Shown apart: " + names.term(home)).orElse("") : view.title();
+    View view = view(item);
+    if (item.kind() == ItemKind.FIND || wholeViews().anyMatch(view::equals)) {
+      return item.kind() == ItemKind.NAME && names.isToldBy(item.key(), view.title()) ? "" : view.title();
+    }
+    // the title of a close view would tell more than which of several alike assemblies it is
+    return names
+        .home(item.key())
+        .map(home -> names.isToldBy(item.key(), names.term(home)) ? names.qualifiers(home) : names.term(home))
+        .map(which -> which.isEmpty() ? "Shown apart" : "Shown apart: " + which)
+        .orElse("Shown apart");
   }
 
   // -- drawing
@@ -129,12 +140,9 @@ final class Pictures {
     return studio.picture(item.kind() == ItemKind.NAME ? request.lit(item.key()) : request);
   }
 
-  /** What the drawing of an item shows; nothing if this edition of the curriculum has no such view any more. */
+  /** What the drawing of an item shows. */
   Sight sight(Item item) {
-    if (studio.view(item.view()).isEmpty()) {
-      return new Sight(Set.of(), Set.of());
-    }
-    Map<ConceptId, Visible> visible = studio.visible(item.view(), item.variants());
+    Map<ConceptId, Visible> visible = studio.visible(view(item).id(), item.variants());
     Set<ConceptId> seen =
         visible.keySet().stream().filter(p -> visible.get(p).areaPx() > 0).collect(Collectors.toSet());
     return new Sight(seen, Set.copyOf(asking(item, false).shapes()));
@@ -184,8 +192,8 @@ final class Pictures {
     return part.equals(whole) || glossary.wholesOf(part).stream().anyMatch(w -> w.id().equals(whole));
   }
 
-  private static PictureRequest request(Item item) {
-    return PictureRequest.of(item.view()).variants(item.variants()).quiz(item.pictureSeed());
+  private PictureRequest request(Item item) {
+    return PictureRequest.of(view(item).id()).variants(item.variants()).quiz(item.pictureSeed());
   }
 
   /** A part, lit where a drawing shows it well, otherwise on the whole instrument. */

@@ -86,7 +86,9 @@ final class SittingPages {
     model.put("problem", problem);
     model.put("typed", typed);
     model.put("longest", Answer.LONGEST);
-    // a part that is to be named must not stand in the page
+    // a part that is to be named must not stand in the page, not even in the drill's title
+    boolean told = item.kind() == ItemKind.NAME && names.isToldBy(item.key(), sitting.title());
+    model.put("title", told ? "Drill" : sitting.title());
     model.put("wanted", item.kind() == ItemKind.FIND ? names.term(item.key()) : "");
     Page.show(ctx, "drill/item", model);
   }

@@ -8,6 +8,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import ferrule.drawing.Picture;
 import ferrule.glossary.Concept;
 import ferrule.glossary.ConceptId;
+import ferrule.glossary.Term;
 import java.util.ArrayList;
 import java.util.EnumSet;
 import java.util.LinkedHashSet;
@@ -119,6 +120,28 @@ class TrumpetItemsTest {
         }
       }
     }
+  }
+
+  @Test
+  void theCaptionOfNoDrawingNamesThePartThatIsToBeNamed() {
+    for (ConceptId part : POOL.parts()) {
+      Showing s = POOL.find(part).orElseThrow();
+      String caption = Trumpet.PICTURES.caption(new Item(1, ItemKind.NAME, part, s.view(), s.variants(), 1));
+      for (Term term : Trumpet.GLOSSARY.get(part).terms()) {
+        assertFalse(
+            caption.toLowerCase(Locale.ROOT).contains(term.text().toLowerCase(Locale.ROOT)),
+            "“" + caption + "” holds " + term.text());
+      }
+    }
+  }
+
+  @Test
+  void anItemOfAViewThatIsGoneIsAskedInThePartsViewNow() {
+    ConceptId crook = Trumpet.part("main tuning slide crook");
+    Item old = new Item(1, ItemKind.NAME, crook, "a-view-of-long-ago", Set.of(), 1);
+    Picture picture = Trumpet.PICTURES.asking(old, false);
+    litIn(picture.svg()).forEach(n -> assertEquals(crook, picture.shapes().get(n)));
+    assertTrue(Trumpet.PICTURES.sight(old).seen().contains(crook));
   }
 
   @Test
