@@ -24,6 +24,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Stream;
 
 /** Makes the drawing of a part's, an assembly's or a kind's page: which view, what is lit in it, what is labelled. */
 final class Figures {
@@ -56,16 +57,18 @@ final class Figures {
   }
 
   /** A drawing for a concept's page; empty if neither it nor anything that it belongs to is seen in any view. */
-  Optional<Figure> of(Concept subject, Wish wish) {
-    Set<String> variants = variantsFor(subject, wish);
+  Optional<Figure> of(Concept page, Wish wish) {
+    return Stream.concat(Stream.of(page), glossary.wholesOf(page.id()).stream())
+        .filter(shown -> bestView(shown).isPresent())
+        .findFirst()
+        .map(shown -> figure(shown, path(page), wish));
+  }
+
+  private Figure figure(Concept subject, String page, Wish wish) {
     List<View> views = plates.showing(subject);
-    if (views.isEmpty()) {
-      return subject.partOf().map(glossary::get).flatMap(whole -> of(whole, wish));
-    }
-    View view = wish.view().flatMap(id -> studio.views().stream().filter(v -> v.id().equals(id)).findFirst())
-        .orElse(views.get(0));
-    Scene scene = new Scene(subject, view, variants, wish.labels().orElse(Labels.TERMS));
-    return Optional.of(scene.figure(wish, views));
+    View view = wish.view().flatMap(studio::view).orElse(views.get(0));
+    Scene scene = new Scene(subject, view, variantsFor(subject, wish), wish.labels().orElse(Labels.TERMS));
+    return scene.figure(page, wish, views);
   }
 
   private static boolean isWhole(Concept subject) {
@@ -139,7 +142,7 @@ final class Figures {
       return !isSinglePart(subject) && view.assembly().filter(subject.id()::equals).isPresent();
     }
 
-    Figure figure(Wish wish, List<View> views) {
+    Figure figure(String page, Wish wish, List<View> views) {
       LabelLayer numbered =
           studio.labels(request.labels(request.labels() == Labels.NONE ? Labels.NONE : Labels.NUMBERS));
       List<PartRow> named = new ArrayList<>();
@@ -155,7 +158,8 @@ final class Figures {
       named.sort(Comparator.comparingInt(row -> row.number().isEmpty() ? 999 : Integer.parseInt(row.number())));
       return new Figure(
           subject, view.title(), svg(), labels == Labels.TERMS ? narrow(numbered) : "", named, others,
-          unseen(wish, true), unseen(wish, false), viewChoices(wish, views), models(wish), labelChoices(wish));
+          unseen(wish, true), unseen(wish, false), viewChoices(page, wish, views), models(page, wish),
+          labelChoices(page, wish));
     }
 
     private String svg() {
@@ -199,31 +203,30 @@ final class Figures {
           .toList();
     }
 
-    private List<Choice> viewChoices(Wish wish, List<View> views) {
+    private List<Choice> viewChoices(String page, Wish wish, List<View> views) {
       return views.stream()
           .limit(MOST_VIEWS)
-          .map(v -> new Choice(v.title(), wish.withView(v.id()).on(path(subject)), v.equals(view)))
+          .map(v -> new Choice(v.title(), wish.withView(v.id()).on(page), v.equals(view)))
           .toList();
     }
 
-    private List<ChoiceRow> models(Wish wish) {
+    private List<ChoiceRow> models(String page, Wish wish) {
       return axesThatMatter().stream()
-          .map(axis -> new ChoiceRow(axis.replace('-', ' '), modelsOf(axis, wish, path(subject))))
+          .map(axis -> new ChoiceRow(axis.replace('-', ' '), modelsOf(axis, wish, page)))
           .toList();
     }
 
-    private List<Choice> labelChoices(Wish wish) {
-      String here = path(subject);
-      Choice nothing = choice("Nothing", Labels.NONE, wish, here);
+    private List<Choice> labelChoices(String page, Wish wish) {
+      Choice nothing = choice("Nothing", Labels.NONE, wish, page);
       if (isWhole(subject)) {
-        return List.of(choice("Assemblies", Labels.TERMS, wish, here), nothing);
+        return List.of(choice("Assemblies", Labels.TERMS, wish, page), nothing);
       }
       return List.of(
-          choice("Names", Labels.TERMS, wish, here), choice("Numbers", Labels.NUMBERS, wish, here), nothing);
+          choice("Names", Labels.TERMS, wish, page), choice("Numbers", Labels.NUMBERS, wish, page), nothing);
     }
 
-    private Choice choice(String text, Labels other, Wish wish, String here) {
-      return new Choice(text, wish.withLabels(other).on(here), other == labels);
+    private Choice choice(String text, Labels other, Wish wish, String page) {
+      return new Choice(text, wish.withLabels(other).on(page), other == labels);
     }
 
     /** The axes on which something of the subject differs, unless the subject itself is only of one model. */
@@ -240,10 +243,10 @@ final class Figures {
           .toList();
     }
 
-    private List<Choice> modelsOf(String axis, Wish wish, String here) {
+    private List<Choice> modelsOf(String axis, Wish wish, String page) {
       return glossary.variants().stream()
           .filter(v -> v.axis().equals(axis))
-          .map(v -> new Choice(v.title(), wish.withVariants(instead(axis, v.id())).on(here), variants.contains(v.id())))
+          .map(v -> new Choice(v.title(), wish.withVariants(instead(axis, v.id())).on(page), variants.contains(v.id())))
           .toList();
     }
 

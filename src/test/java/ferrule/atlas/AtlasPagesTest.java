@@ -123,6 +123,7 @@ class AtlasPagesTest {
   void aPartWithoutAShapeIsShownByWhatItBelongsTo() {
     String page = visitor.get("/instrument/leadpipe-venturi").body();
     assertTrue(page.contains("It is not drawn by itself. The drawing shows the leadpipe"), "says what is shown");
+    assertTrue(page.contains("href=\"/instrument/leadpipe-venturi?view="), "another drawing keeps to the page");
   }
 
   @Test
