@@ -23,8 +23,13 @@ record Answers(List<Entry> terms, List<Entry> answers) {
   /** A phrase and the part that it names. */
   record Entry(String phrase, ConceptId part) {}
 
-  /** So many answers: a term of a part, with one edit in a word of five letters or more. */
-  static Answers of(Glossary glossary, int count) {
+  /**
+   * So many answers, each with one edit in a word of five letters or more.
+   *
+   * @param asTyped whether the words of a term are also put in another order and its numbers and qualifiers in other words, as
+   *     people do; else the term stands as it is in the list
+   */
+  static Answers of(Glossary glossary, int count, boolean asTyped) {
     List<Entry> terms = new ArrayList<>();
     for (Concept part : glossary.nameable()) {
       terms.add(new Entry(part.term(), part.id()));
@@ -36,17 +41,25 @@ record Answers(List<Entry> terms, List<Entry> answers) {
       }
     }
     TermReader reader = TermReader.of(glossary);
+    NameForms forms = new NameForms(glossary);
     Random random = new Random(SEED);
     List<Entry> answers = new ArrayList<>();
     while (answers.size() < count) {
       Entry entry = terms.get(random.nextInt(terms.size()));
-      List<Concept> read = reader.read(entry.phrase()).parts();
-      List<String> slips = misspelled(entry.phrase(), random);
+      String phrase = asTyped ? otherForm(forms, glossary.get(entry.part()), entry.phrase(), random) : entry.phrase();
+      List<Concept> read = reader.read(phrase).parts();
+      List<String> slips = misspelled(phrase, random);
       if (!slips.isEmpty() && read.size() == 1 && read.get(0).id().equals(entry.part())) {
         answers.add(new Entry(slips.get(random.nextInt(slips.size())), entry.part()));
       }
     }
     return new Answers(terms, answers);
+  }
+
+  private static String otherForm(NameForms forms, Concept part, String term, Random random) {
+    List<NameForms.Form> wordings = forms.wordings(part, forms.parse(part, term));
+    List<String> orders = List.copyOf(forms.orders(wordings.get(random.nextInt(wordings.size()))));
+    return orders.get(random.nextInt(orders.size()));
   }
 
   private static List<String> misspelled(String phrase, Random random) {

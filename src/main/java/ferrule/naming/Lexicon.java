@@ -25,7 +25,7 @@ final class Lexicon {
 
   private static final int LONGEST_WORD = 40;
   private static final int LONGEST_PIECE = 16;
-  private static final int SHORTEST_SECOND_HALF = 4;
+  private static final int FEWEST_LETTERS = 4;
   private static final Set<String> GLUE = Set.of("of", "the", "to", "and", "on");
   private static final int[] NOTHING = new int[0];
 
@@ -148,7 +148,12 @@ final class Lexicon {
         spellable.putIfAbsent(other, number);
       }
     }
-    English.ORDINALS.forEach((form, ordinal) -> addForm(form, numbers.get(ordinal)));
+    English.ORDINALS.forEach((form, ordinal) -> {
+      addForm(form, numbers.get(ordinal));
+      if (form.length() >= FEWEST_LETTERS) {
+        spellable.putIfAbsent(form, numbers.get(ordinal));
+      }
+    });
     for (String word : words) {
       for (int cut = 2; cut <= word.length() - 2; cut++) {
         String start = word.substring(0, cut);
@@ -231,7 +236,8 @@ final class Lexicon {
     }
     int[] meaning = word.length() > LONGEST_WORD ? null : forms.get(word);
     boolean known = meaning != null;
-    if (!following.isEmpty() && (!known || startsCompound[meaning[0]])) {
+    boolean mayJoin = known ? startsCompound[meaning[0]] : compoundEnds.contains(following) || !forms.containsKey(following);
+    if (!following.isEmpty() && mayJoin) {
       String joined = (known ? words.get(meaning[0]) : word) + following;
       int[] together = forms.get(joined);
       if (together != null) {
@@ -303,7 +309,7 @@ final class Lexicon {
   private boolean guessCompoundOf(String word, String following, Spoken spoken) {
     for (String compound : compounds.getOrDefault(word, List.of())) {
       spoken.work++;
-      boolean longEnough = compound.length() - word.length() >= SHORTEST_SECOND_HALF;
+      boolean longEnough = compound.length() - word.length() >= FEWEST_LETTERS;
       if (longEnough && DamerauLevenshtein.within(compound.substring(word.length()), following, 1) <= 1) {
         spoken.correct(word + " " + following, numbers.get(compound), this);
         return true;
@@ -335,7 +341,11 @@ final class Lexicon {
     Spelling.Guess guess = spelling.guess(word);
     spoken.work += guess.work;
     int meaning = guess.meaning >= 0 || !guess.tied.isEmpty() ? guess.meaning : spelling.guessFromConsonants(word);
-    if (meaning >= 0 && forms.containsKey(words.get(meaning) + following) && !following.isEmpty()) {
+    if (meaning >= 0 && marksNumber(words.get(meaning), following)) {
+      spoken.corrections.add(new Correction(word, words.get(meaning)));
+      return 0;
+    }
+    if (meaning >= 0 && startsCompound[meaning] && forms.containsKey(words.get(meaning) + following)) {
       spoken.correct(word + " " + following, forms.get(words.get(meaning) + following)[0], this);
       return 1;
     }
