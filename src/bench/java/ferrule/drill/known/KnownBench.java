@@ -50,7 +50,7 @@ public final class KnownBench {
     int unfinished = 0;
     Calibration calibration = new Calibration();
     for (int i = 0; i < classes; i++) {
-      SimulatedClass of = new SimulatedClass(world, APPRENTICES, PARTS, 1000 + i);
+      SimulatedClass of = new SimulatedClass(world, APPRENTICES, PARTS, 2000 + i);
       Knowledge knowledge = new Knowledge(new KnownModel(KnownModel.standard().constants().withGains(gains)));
       Outcome o = of.practise(maker.make(of, knowledge, i), calibration.watching(of, knowledge));
       items.addAll(o.items());
@@ -59,13 +59,15 @@ public final class KnownBench {
     }
     System.out.printf(
         Locale.ROOT,
-        "  %-26s %7.0f items %6.0f days, not there in a year: %d   Brier %.4f (always the mean: %.4f)%n",
+        "  %-26s %7.0f items %6.0f days, not there in a year: %d   Brier %.4f (always the mean: %.4f), "
+            + "true chance within the bounds: %.0f %%%n",
         name,
         items.stream().mapToInt(x -> x).average().orElseThrow(),
         days.stream().mapToInt(x -> x).average().orElseThrow(),
         unfinished,
         calibration.brier(),
-        calibration.brierOfMean());
+        calibration.brierOfMean(),
+        100 * calibration.held());
     System.out.println(calibration.curve().indent(6));
   }
 }

@@ -40,7 +40,8 @@ import java.util.function.DoubleUnaryOperator;
  *
  * <p><b>Constants.</b> The gains, the spreads and the prior are our own estimates, no source: a right answer at even
  * odds makes a hold four times as long, a wrong one two and a half times; before anything is known, four in ten parts
- * would be named. {@code KnownBench} prints what becomes of the result with the gains halved and doubled.
+ * would be named. How much gains vary was set so wide that the bounds of a chance hold about as often as they promise
+ * with simulated memories. {@code KnownBench} prints that, and the result with the gains halved and doubled.
  *
  * <p><b>Cost.</b> An update takes a constant time and needs the two numbers of the apprentice, of the part, and of the
  * pair; about 33 logistic functions.
@@ -104,7 +105,7 @@ public final class KnownModel {
       Belief ability, Belief difficulty, Belief own, double gainRight, double gainWrong, double gainVariance) {
 
     static final Constants STANDARD =
-        new Constants(Belief.of(0, 1), Belief.of(-2, 2), Belief.of(0, 3), Math.log(16), Math.log(6), 0.25);
+        new Constants(Belief.of(0, 1), Belief.of(-2, 2), Belief.of(0, 3), Math.log(16), Math.log(6), 1.6);
 
     /** The same with gains that are this many times as long. */
     public Constants withGains(double factor) {

@@ -11,6 +11,7 @@ final class Calibration {
   private final double[] forecast = new double[BINS];
   private final double[] happened = new double[BINS];
   private double squares;
+  private int within;
 
   /** Takes in a forecast and what came of it. */
   void add(double chance, double came) {
@@ -52,6 +53,11 @@ final class Calibration {
     return sum / total();
   }
 
+  /** The share of answers before which the bounds of the chance held the true chance; eight of ten are promised. */
+  double held() {
+    return (double) within / total();
+  }
+
   /** One line for each tenth. */
   String curve() {
     StringBuilder lines = new StringBuilder();
@@ -76,6 +82,9 @@ final class Calibration {
       var part = of.parts.get(p);
       var at = SimulatedClass.instant(day);
       add(knowledge.right(person, part, asking, at), right ? 1 : 0);
+      Chance chance = knowledge.chance(person, part, at);
+      double truth = of.truth(a, p, day);
+      within += chance.low() <= truth && truth <= chance.high() ? 1 : 0;
       knowledge.learn(new Answered(person, part, asking, right ? 1 : 0, at));
     };
   }
