@@ -66,6 +66,7 @@ final class ExportCommand implements Callable<Integer> {
 
   @Option(
       names = "--zone",
+      paramLabel = "ZONE",
       defaultValue = "${env:FERRULE_ZONE:-UTC}",
       description = "The school's time zone, in which days end (FERRULE_ZONE; default: ${DEFAULT-VALUE}).")
   private String zone;
