@@ -14,7 +14,7 @@ final class Tones {
   private static final double[] LEAST = new double[COUNT];
 
   private static final int[][] CHOICE = {
-    {5, 9}, {3, 6, 9}, {2, 4, 6, 8, 10}, {1, 3, 5, 7, 9, 11}, {1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11}
+    {5, 9}, {3, 6, 9}, {2, 5, 8, 10}, {2, 4, 6, 8, 10}, {1, 3, 5, 7, 9, 11}, {1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11}
   };
 
   static {
@@ -27,7 +27,7 @@ final class Tones {
 
   /** The tones that a round body of this radius in px is shaded with, from dark to light. */
   static int[] forRadius(double px) {
-    return CHOICE[px < 1.6 ? 0 : px < 4.5 ? 1 : px < 13 ? 2 : px < 34 ? 3 : 4];
+    return CHOICE[px < 1.6 ? 0 : px < 4.5 ? 1 : px < 10 ? 2 : px < 13 ? 3 : px < 34 ? 4 : 5];
   }
 
   /**
