@@ -9,6 +9,7 @@ import ferrule.web.Refusal;
 import ferrule.web.Visit;
 import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
+import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
@@ -73,7 +74,14 @@ final class ClassPages {
 
   /** How far one apprentice is with an assignment. */
   record ProgressRow(
-      String name, String state, String word, int answered, int length, int percent, Optional<UUID> sitting, String when) {}
+      String name,
+      String state,
+      String word,
+      int answered,
+      int length,
+      int percent,
+      Optional<UUID> sitting,
+      String when) {}
 
   private void home(Context ctx) {
     Map<UUID, Cohort> cohorts =
@@ -161,7 +169,8 @@ final class ClassPages {
   private ProgressRow progress(Assignment a, Person p, Optional<SittingSummary> begun) {
     if (begun.isEmpty()) {
       String word = calendar.isPast(a.dueOn()) ? "Not taken" : "Not started";
-      return new ProgressRow(p.fullName(), calendar.isPast(a.dueOn()) ? "bad" : "", word, 0, 0, 0, Optional.empty(), "");
+      String state = calendar.isPast(a.dueOn()) ? "bad" : "";
+      return new ProgressRow(p.fullName(), state, word, 0, 0, 0, Optional.empty(), "");
     }
     SittingSummary s = begun.get();
     String when = s.lastAnswerAt().map(calendar::moment).orElseGet(() -> calendar.moment(s.startedAt()));
@@ -207,14 +216,21 @@ final class ClassPages {
   // -- setting a drill
 
   private void showForm(Context ctx) {
-    showForm(ctx, DrillForm.blank(pictures.pool(), people.cohorts(), calendar.today().plusDays(DEFAULT_DAYS)), List.of());
+    LocalDate due = calendar.today().plusDays(DEFAULT_DAYS);
+    showForm(ctx, DrillForm.blank(pictures.pool(), people.cohorts(), due), List.of());
   }
 
   private void showForm(Context ctx, DrillForm form, List<String> problems) {
     ItemPool pool = pictures.pool();
     List<AssemblyChoice> assemblies =
         pool.assemblies().stream()
-            .map(a -> new AssemblyChoice(a.value(), PartNames.capital(names.scope(a)), pool.sizeOf(a), form.assemblies().contains(a)))
+            .map(
+                a ->
+                    new AssemblyChoice(
+                        a.value(),
+                        PartNames.capital(names.scope(a)),
+                        pool.sizeOf(a),
+                        form.assemblies().contains(a)))
             .toList();
     Map<String, Object> model = new HashMap<>();
     model.put("form", form);
@@ -257,6 +273,7 @@ final class ClassPages {
     Page.goTo(
         ctx,
         "/class/drills/" + a.id(),
-        "Set for " + cohort.title() + ", " + calendar.due(a.dueOn()) + ". It can be withdrawn until somebody starts it.");
+        "Set for " + cohort.title() + ", " + calendar.due(a.dueOn())
+            + ". It can be withdrawn until somebody starts it.");
   }
 }

@@ -83,7 +83,8 @@ record DrillForm(
       problems.add("The due date has passed. Choose today or a later day.");
     }
     if (title.length() > Assignment.LONGEST_TITLE) {
-      problems.add("A title has at most " + Assignment.LONGEST_TITLE + " characters; this one has " + title.length() + ".");
+      problems.add(
+          "A title has at most " + Assignment.LONGEST_TITLE + " characters; this one has " + title.length() + ".");
     }
     return problems;
   }

@@ -23,9 +23,9 @@ import java.util.stream.Stream;
 /**
  * The drawings of a drill: which one shows a part best, and what is lit on it.
  *
- * <p>A part is asked for on the whole instrument where its shape is comfortably large there, because only the whole tells
- * a third slide from a second; else on its own assembly, else wherever it shows. A part whose shape is nowhere as large as
- * {@value #SMALLEST} px² and seen to a share of {@value #LEAST_SHARE} is not asked for.
+ * <p>A part is asked for on the whole instrument where its shape is comfortably large there, because only the whole
+ * tells a third slide from a second; else on its own assembly, else wherever it shows. A part whose shape is nowhere as
+ * large as {@value #SMALLEST} px² and seen to a share of {@value #LEAST_SHARE} is not asked for.
  */
 final class Pictures {
 

@@ -10,6 +10,8 @@ import ferrule.web.Refusal;
 import ferrule.web.Visit;
 import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
+import java.util.ArrayList;
+import java.util.Collections;
 import java.util.EnumSet;
 import java.util.HashMap;
 import java.util.List;
@@ -114,7 +116,9 @@ final class PractisePages {
 
   private List<Choice> assemblies() {
     ItemPool pool = pictures.pool();
-    return pool.assemblies().stream().map(a -> new Choice(a.value(), PartNames.capital(names.scope(a)), pool.sizeOf(a))).toList();
+    return pool.assemblies().stream()
+        .map(a -> new Choice(a.value(), PartNames.capital(names.scope(a)), pool.sizeOf(a)))
+        .toList();
   }
 
   /** What is still to do by due date, then what is done, the latest first. */
@@ -124,13 +128,13 @@ final class PractisePages {
         sittings.stream()
             .filter(s -> s.assignment().isPresent())
             .collect(Collectors.toMap(s -> s.assignment().get(), Function.identity(), (later, earlier) -> later));
-    List<Assignment> all = new java.util.ArrayList<>(store.assignmentsFor(cohorts));
+    List<Assignment> all = new ArrayList<>(store.assignmentsFor(cohorts));
     List<Assignment> done =
         all.stream()
             .filter(a -> Optional.ofNullable(byAssignment.get(a.id())).filter(SittingSummary::isDone).isPresent())
             .toList();
     all.removeAll(done);
-    java.util.Collections.reverse(all);
+    Collections.reverse(all);
     all.addAll(done);
     return all.stream().map(a -> due(a, Optional.ofNullable(byAssignment.get(a.id())))).toList();
   }
@@ -187,7 +191,10 @@ final class PractisePages {
   private void selfTest(Context ctx) {
     ItemPool pool = pictures.pool();
     Optional<ConceptId> one =
-        Visit.formText(ctx, "assembly").filter(ConceptId::isValid).map(ConceptId::of).filter(pool.assemblies()::contains);
+        Visit.formText(ctx, "assembly")
+            .filter(ConceptId::isValid)
+            .map(ConceptId::of)
+            .filter(pool.assemblies()::contains);
     Set<ItemKind> kinds = kinds(Visit.formText(ctx, "kind").orElse("both"));
     int length =
         Visit.formText(ctx, "length").filter(l -> l.matches("[0-9]{1,2}")).map(Integer::parseInt).orElse(10);

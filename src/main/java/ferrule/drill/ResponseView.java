@@ -1,6 +1,6 @@
 package ferrule.drill;
 
-import java.util.Optional;
+import java.util.Locale;
 import java.util.UUID;
 
 /**
@@ -74,6 +74,6 @@ record ResponseView(
   static String points(double credit) {
     return credit == Math.rint(credit)
         ? String.valueOf((long) credit)
-        : String.format(java.util.Locale.ROOT, "%.2f", credit).replaceAll("0$", "");
+        : String.format(Locale.ROOT, "%.2f", credit).replaceAll("0$", "");
   }
 }

@@ -2,6 +2,7 @@ package ferrule.drill;
 
 import ferrule.curriculum.Curriculum;
 import ferrule.glossary.Concept;
+import ferrule.glossary.ConceptId;
 import ferrule.glossary.Glossary;
 import ferrule.naming.GlossaryPatch;
 import ferrule.naming.Reading;
@@ -19,8 +20,8 @@ import java.util.UUID;
 /**
  * The rulings on record and what they change: how the next answer is judged, and what past answers count.
  *
- * <p>The rulings that stand are read from the store for each answer, so that a ruling made at another node holds here at
- * once; the reader over them is made anew only when they have changed.
+ * <p>The rulings that stand are read from the store for each answer, so that a ruling made at another node holds here
+ * at once; the reader over them is made anew only when they have changed.
  */
 final class RulingBook {
 
@@ -49,9 +50,13 @@ final class RulingBook {
   private Current over(List<RuledAnswer> standing) {
     // a part that this edition does not have any more cannot be ruled on
     List<RuledAnswer> known =
-        standing.stream().filter(r -> glossary.find(r.ruling().part()).filter(Concept::isNameable).isPresent()).toList();
+        standing.stream().filter(r -> isNameable(r.ruling().part())).toList();
     Rulings rulings = Rulings.of(glossary, known.stream().map(RuledAnswer::ruling).toList());
     return new Current(standing, rulings, new Marker(glossary, rulings, known));
+  }
+
+  private boolean isNameable(ConceptId part) {
+    return glossary.find(part).filter(Concept::isNameable).isPresent();
   }
 
   private Current current() {
@@ -73,7 +78,7 @@ final class RulingBook {
   List<OpenAnswer> open() {
     TermReader reader = current().rulings().reader();
     return store.open().stream()
-        .filter(o -> glossary.find(o.part()).filter(Concept::isNameable).isPresent())
+        .filter(o -> isNameable(o.part()))
         .filter(o -> o.disputed() > 0 || !NOT_A_NAME.contains(reader.read(o.phrase()).obstacle()))
         .toList();
   }
@@ -121,7 +126,11 @@ final class RulingBook {
     return store.rule(ruled, (response, plan) -> again(marker, response, plan));
   }
 
-  /** Takes a ruling back and regrades; returns how many answers count otherwise now, empty if it was taken back before. */
+  /**
+   * Takes a ruling back and regrades.
+   *
+   * @return how many answers count otherwise now; empty if it was taken back before
+   */
   Optional<Integer> undo(RuledAnswer ruled, Person by) {
     List<RuledAnswer> then = current().standing().stream().filter(r -> !r.id().equals(ruled.id())).toList();
     Marker marker = over(then).marker();
@@ -129,8 +138,9 @@ final class RulingBook {
   }
 
   private Outcome again(Marker marker, Response response, Plan plan) {
-    boolean known = glossary.find(response.item().key()).filter(Concept::isNameable).isPresent();
-    return known ? marker.again(response, pictures.sight(response.item()), plan.colloquial()) : response.now();
+    return isNameable(response.item().key())
+        ? marker.again(response, pictures.sight(response.item()), plan.colloquial())
+        : response.now();
   }
 
   /** The rulings that the glossary's file has not taken up yet, as a patch for it; empty if there are none. */

@@ -65,17 +65,34 @@ final class RulingPages {
 
   /** A ruling, in words. */
   record MadeRow(
-      UUID id, String typed, String part, String decision, String reason, String by, String when, int regraded, String undone) {}
+      UUID id,
+      String typed,
+      String part,
+      String decision,
+      String reason,
+      String by,
+      String when,
+      int regraded,
+      String undone) {}
 
   /** A decision to choose. */
   record Choice(String word, String label, String meaning) {}
 
   private static final List<Choice> CHOICES =
       List.of(
-          new Choice(RulingWord.TERM.word(), "Accept as a trade term", "It is good shop usage, from now on and for every past answer."),
-          new Choice(RulingWord.COLLOQUIAL.word(), "Accept as an everyday name", "It counts where a drill takes everyday names."),
+          new Choice(
+              RulingWord.TERM.word(),
+              "Accept as a trade term",
+              "It is good shop usage, from now on and for every past answer."),
+          new Choice(
+              RulingWord.COLLOQUIAL.word(),
+              "Accept as an everyday name",
+              "It counts where a drill takes everyday names."),
           new Choice(RulingWord.MISSPELLING.word(), "It is a misspelling", "It counts as the name that was meant."),
-          new Choice(RulingWord.ONCE.word(), "Accept it this once", "The answers so far count; the next one comes to you again."),
+          new Choice(
+              RulingWord.ONCE.word(),
+              "Accept it this once",
+              "The answers so far count; the next one comes to you again."),
           new Choice(RulingWord.NOT_ACCEPTED.word(), "Do not accept it", "Say why below."));
 
   private void list(Context ctx) {
@@ -84,7 +101,9 @@ final class RulingPages {
     Map<String, Object> model = new HashMap<>();
     model.put("open", rulings.open().stream().map(this::row).toList());
     model.put("rulings", made.stream().map(r -> row(r, regraded.getOrDefault(r.id(), 0))).toList());
-    model.put("taught", made.stream().filter(r -> r.stands() && RulingWord.of(r.ruling().decision()).teaches()).count());
+    model.put(
+        "taught",
+        made.stream().filter(r -> r.stands() && RulingWord.of(r.ruling().decision()).teaches()).count());
     Page.show(ctx, "drill/rulings", model);
   }
 
@@ -181,7 +200,7 @@ final class RulingPages {
       return;
     }
     int regraded = rulings.rule(open, decision.orElseThrow().decision(reason), Visit.person(ctx));
-    Page.goTo(ctx, "/class/rulings", "Ruled. " + answers(regraded) + " regraded, and those who gave them are told.");
+    Page.goTo(ctx, "/class/rulings", "Ruled. " + answers(regraded) + " regraded; whoever is affected is told.");
   }
 
   private String problem(OpenAnswer open, RulingWord decision, String reason) {

@@ -1,5 +1,6 @@
 package ferrule.drill;
 
+import static ferrule.store.jooq.Tables.DRILL_DISPUTE;
 import static ferrule.store.jooq.Tables.DRILL_ITEM;
 import static ferrule.store.jooq.Tables.DRILL_REGRADE;
 import static ferrule.store.jooq.Tables.DRILL_REGRADE_READ;
@@ -13,6 +14,7 @@ import ferrule.naming.Ruling;
 import ferrule.store.Database;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -45,7 +47,7 @@ public final class RulingStore {
   /** The rulings that stand, in the order in which they were made. */
   public List<RuledAnswer> standing() {
     List<RuledAnswer> standing = new ArrayList<>(rulings(database.dsl(), DRILL_RULING_UNDONE.RULING_ID.isNull()));
-    java.util.Collections.reverse(standing);
+    Collections.reverse(standing);
     return standing;
   }
 
@@ -81,7 +83,7 @@ public final class RulingStore {
    */
   public List<OpenAnswer> open() {
     Condition asks =
-        DRILL_RESPONSE.VERDICT.eq("unknown").or(ferrule.store.jooq.Tables.DRILL_DISPUTE.RESPONSE_ID.isNotNull());
+        DRILL_RESPONSE.VERDICT.eq("unknown").or(DRILL_DISPUTE.RESPONSE_ID.isNotNull());
     Condition notRuled =
         DRILL_REGRADE.ID.isNull()
             .or(

@@ -102,7 +102,8 @@ class DrillStoreTest {
             new Item(1, ItemKind.NAME, CROOK, "left", Set.of("lever-key", "student"), Long.MIN_VALUE),
             new Item(2, ItemKind.FIND, RIM, "left", Set.of(), 7),
             new Item(3, ItemKind.FIND, OTHER_CROOK, "second-slide", Set.of("student"), Long.MAX_VALUE));
-    Plan plan = of.map(Assignment::plan).orElse(Plan.ofParts(List.of(CROOK, RIM, OTHER_CROOK), Set.of(ItemKind.NAME), false));
+    Plan three = Plan.ofParts(List.of(CROOK, RIM, OTHER_CROOK), Set.of(ItemKind.NAME), false);
+    Plan plan = of.map(Assignment::plan).orElse(three);
     return new Sitting(
         UUID.randomUUID(), person.id(), of.map(Assignment::id), 1, "Slides", plan, -42, "e1", at, items);
   }
@@ -206,7 +207,8 @@ class DrillStoreTest {
   void anAnswerReadsBackWithWhatWasPointedAt() {
     Sitting s = store.open(sitting(wren, Optional.empty(), NOON)).orElseThrow();
     Response pointed = answer(s, 2, new Answer.Pointed(Optional.of(CROOK)), MIXED_UP, NOON);
-    Response unknown = answer(s, 3, new Answer.Pointed(Optional.empty()), new Outcome("no-answer", 0, "", Optional.empty()), NOON);
+    Outcome none = new Outcome(Marker.NO_ANSWER, 0, "", Optional.empty());
+    Response unknown = answer(s, 3, new Answer.Pointed(Optional.empty()), none, NOON);
     assertEquals(new Answer.Pointed(Optional.of(CROOK)), pointed.answer());
     assertEquals(new Answer.Pointed(Optional.empty()), unknown.answer());
     assertEquals(MIXED_UP, pointed.first());

@@ -66,7 +66,8 @@ class GlossaryPatchTest {
       List<Term> terms = after.get(before.id()).terms();
       rulings.stream()
           .filter(r -> r.part().equals(before.id()))
-          .forEach(r -> assertTrue(terms.contains(Term.of(r.phrase(), Rulings.roleOf(r).orElseThrow())), r + " in " + terms));
+          .map(r -> Term.of(r.phrase(), Rulings.roleOf(r).orElseThrow()))
+          .forEach(term -> assertTrue(terms.contains(term), term + " in " + terms));
       assertTrue(terms.containsAll(before.terms()), before.id() + " keeps its terms");
       long added = rulings.stream().filter(r -> r.part().equals(before.id())).count();
       assertEquals(before.terms().size() + added, terms.size());
@@ -81,7 +82,11 @@ class GlossaryPatchTest {
   @Test
   void aNumberAloneStaysAWord() throws IOException, InterruptedException {
     ConceptId crook = ConceptId.of("third-slide-crook");
-    Glossary after = patched(List.of(Ruling.on("77", crook, new Decision.AcceptAsColloquial()), Ruling.on("no", crook, new Decision.AcceptAsTerm())));
+    Glossary after =
+        patched(
+            List.of(
+                Ruling.on("77", crook, new Decision.AcceptAsColloquial()),
+                Ruling.on("no", crook, new Decision.AcceptAsTerm())));
     assertTrue(after.get(crook).termsIn(TermRole.COLLOQUIAL).contains("77"));
     assertTrue(after.get(crook).termsIn(TermRole.ALTERNATIVE).contains("no"));
   }
