@@ -7,7 +7,7 @@ import java.nio.file.Path;
 import java.util.Map;
 
 /** Takes the pictures of the README: each role's main page of the demo programme. */
-final class Screenshots {
+public final class Screenshots {
 
   private static final Path FOLDER = Path.of("src", "docs", "screens");
   private static final Map<String, String> ROLES =
