@@ -15,10 +15,15 @@ import java.util.Set;
  * the part's name: a word of its terms, of its kinds' terms, of the terms of what it joins or belongs to, or a word for its
  * answer to a facet's question. Words that bind ("of the") and words around an answer ("I think") are ignored; optional words
  * ("valve", "trumpet", "assembly") count where a part has them in its name and are ignored where no part would fit with them.
+ * A word that the glossary does not know is read as the one nearest to it ({@link Spelling}); if there is none, or two are
+ * equally near, nothing is read.
  *
- * <p><b>Several parts fit.</b> Those whose own names hold all the words go before those that only belong to something with
- * such a name; then those of which a whole term was said go before those of which something is still unsaid (so "third slide"
- * is the slide and not a part of it), a term with all its optional words first. What is left is what the phrase picks out.
+ * <p><b>Several parts fit.</b> These go before the rest, one rule after the other: parts whose own names hold all the words;
+ * those whose noun was said in full, the longest such ("ring" is a finger ring before it is a joint ring); those that the
+ * word before the noun does not speak against ("bell flange"); those with each word as often as it was said; those of which a
+ * whole term was said, the nearest to what was said ("third slide" is the slide and not a part of it). A term whose word has
+ * several senses in the glossary never settles anything. What is left fits. Of that, the parts of which the phrase is a trade
+ * term are picked out before those of which it is only an everyday name.
  *
  * <p><b>The context rule.</b> A qualifier may be left out when it is not needed to single the part out: the phrase is right if
  * the asked part is the only one that it picks out among all the glossary's parts, or the only one among the parts of the
