@@ -15,6 +15,8 @@ record AreaView(String title, List<CompetencyView> competencies) {
    * A competency.
    *
    * @param state the state as {@link VerdictWords} names it
+   * @param sentence what is missing, in one sentence
+   * @param missing the same, one by one
    */
   record CompetencyView(
       String id,
@@ -23,6 +25,7 @@ record AreaView(String title, List<CompetencyView> competencies) {
       String state,
       String word,
       String sentence,
+      List<String> missing,
       String proof,
       List<WorkView> works,
       List<String> names) {}
@@ -41,7 +44,7 @@ record AreaView(String title, List<CompetencyView> competencies) {
   private static CompetencyView view(Competency c, Verdict v, DateTimeFormatter day) {
     String proof = c.requires().inWords();
     return new CompetencyView(
-        c.id(), c.title(), c.says(), VerdictWords.state(v), VerdictWords.word(v), v.sentence(),
+        c.id(), c.title(), c.says(), VerdictWords.state(v), VerdictWords.word(v), v.sentence(), v.missing().stream().map(Gap::inWords).toList(),
         Character.toUpperCase(proof.charAt(0)) + proof.substring(1) + ".",
         v.works().stream().map(w -> work(w, day)).toList(),
         v.names().entrySet().stream().filter(n -> n.getValue().right() > 0).map(AreaView::named).toList());
