@@ -45,6 +45,23 @@ final class RecordJson {
     return canonical(root.toString());
   }
 
+  /** A grade that is in no record, as canonical text. */
+  static String write(Grade grade) {
+    ObjectNode root = JSON.createObjectNode();
+    person(root.putObject("apprentice"), grade.apprentice(), grade.apprenticeName());
+    write(root.putObject("grade"), grade);
+    return canonical(root.toString());
+  }
+
+  /** The grade that {@link #write(Grade)} wrote. */
+  static Grade readGrade(String json) {
+    try {
+      return grade(JSON.readTree(json));
+    } catch (JsonProcessingException e) {
+      throw new IllegalArgumentException("not a grade: " + e.getMessage(), e);
+    }
+  }
+
   private static void person(ObjectNode node, UUID id, String name) {
     node.put("id", id.toString()).put("name", name);
   }
