@@ -2,9 +2,13 @@ package ferrule.app;
 
 import ferrule.store.Database;
 import ferrule.store.DatabaseUrl;
+import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
+import java.util.function.Consumer;
+import java.util.function.Predicate;
 import picocli.CommandLine.Option;
 
 /** The options that say where the records are: shared by every command that opens them. */
@@ -32,14 +36,49 @@ final class DatabaseOptions {
   }
 
   /**
+   * Opens a database that has been filled, filling it first where it is empty. An embedded one is filled under another
+   * name and gets its own when it is complete, so that one whose filling was cut short is never taken for whole.
+   *
+   * @param isEmpty whether a database has still to be filled
+   * @param fill fills an empty one
+   * @throws UncheckedIOException if the filled database cannot get its name; the message says which file
+   */
+  Database openFilled(String name, Predicate<Database> isEmpty, Consumer<Database> fill) {
+    if (given(url).isEmpty() && !Files.exists(file(name))) {
+      fillAside(name, fill);
+    }
+    Database database = open(name);
+    if (isEmpty.test(database)) {
+      fill.accept(database);
+    }
+    return database;
+  }
+
+  private void fillAside(String name, Consumer<Database> fill) {
+    String aside = name + "-unfinished";
+    try {
+      Files.deleteIfExists(file(aside));
+      try (Database database = open(aside)) {
+        fill.accept(database);
+      }
+      Files.move(file(aside), file(name));
+    } catch (IOException e) {
+      throw new UncheckedIOException("the filled database cannot be moved to " + file(name), e);
+    }
+  }
+
+  private Path file(String name) {
+    return data.resolve(name + ".mv.db");
+  }
+
+  /**
    * Opens a database that is there already: a wrong folder must not look like an empty record.
    *
    * @throws IllegalStateException if there is none or it cannot be opened; the message says what to do
    */
   Database openExisting(String name) {
-    Path file = data.resolve(name + ".mv.db");
-    if (given(url).isEmpty() && !Files.exists(file)) {
-      throw new IllegalStateException("there is no database at " + file + "; name its folder with --data");
+    if (given(url).isEmpty() && !Files.exists(file(name))) {
+      throw new IllegalStateException("there is no database at " + file(name) + "; name its folder with --data");
     }
     try {
       return open(name);

@@ -14,6 +14,7 @@ import java.io.IOException;
 import java.io.InputStreamReader;
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
+import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
@@ -90,12 +91,16 @@ final class NameCommand implements Callable<Integer> {
 
   private static String judged(TermReader reader, String id, String typed) {
     Reading reading = reader.read(typed);
-    String parts = reading.parts().stream().map(c -> c.id().value()).collect(Collectors.joining(","));
-    if (id.isEmpty() && reading.parts().size() != 1) {
-      return String.join("\t", reading.parts().isEmpty() ? "unknown" : "too-vague", parts, reading.sentence());
+    List<Concept> read = reading.parts();
+    if (id.isEmpty() && read.size() != 1) {
+      return String.join("\t", read.isEmpty() ? "unknown" : "too-vague", ids(read), reading.sentence());
     }
-    ConceptId asked = id.isEmpty() ? reading.parts().get(0).id() : ConceptId.of(id);
-    Verdict verdict = reader.judge(asked, typed);
-    return String.join("\t", verdict.code(), parts, verdict.sentence());
+    Verdict verdict = reader.judge(id.isEmpty() ? read.get(0).id() : ConceptId.of(id), typed);
+    List<Concept> pickedOut = verdict instanceof Verdict.TooVague vague ? vague.fits() : read;
+    return String.join("\t", verdict.code(), ids(pickedOut), verdict.sentence());
+  }
+
+  private static String ids(List<Concept> parts) {
+    return parts.stream().map(part -> part.id().value()).collect(Collectors.joining(","));
   }
 }

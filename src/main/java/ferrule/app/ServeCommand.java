@@ -1,5 +1,6 @@
 package ferrule.app;
 
+import ferrule.people.PeopleStore;
 import ferrule.store.Database;
 import ferrule.web.WebConfig;
 import ferrule.web.WebServer;
@@ -10,6 +11,8 @@ import java.time.Duration;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.concurrent.Callable;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CompletionException;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import picocli.CommandLine;
@@ -93,13 +96,30 @@ final class ServeCommand implements Callable<Integer> {
   }
 
   private Installation open(ZoneId schoolZone) {
-    Books books = Books.read(curriculumOption.open());
-    Database database = databaseOptions.open(demo ? "demo" : "ferrule");
-    Installation installation = new Installation(books, database, Clock.systemUTC(), schoolZone);
-    if (demo && installation.people().isEmpty()) {
-      DemoProgramme.fill(installation);
+    // the two have nothing in common and each takes a good part of the start
+    CompletableFuture<Books> books = CompletableFuture.supplyAsync(() -> Books.read(curriculumOption.open()));
+    Database database = demo ? demoDatabase(books, schoolZone) : databaseOptions.open("ferrule");
+    try {
+      return installation(books, database, schoolZone);
+    } catch (FaultyCurriculum e) {
+      database.close();
+      throw e;
     }
-    return installation;
+  }
+
+  private Database demoDatabase(CompletableFuture<Books> books, ZoneId schoolZone) {
+    return databaseOptions.openFilled(
+        "demo",
+        database -> new PeopleStore(database, Clock.systemUTC()).isEmpty(),
+        database -> DemoProgramme.fill(installation(books, database, schoolZone)));
+  }
+
+  private static Installation installation(CompletableFuture<Books> books, Database database, ZoneId schoolZone) {
+    try {
+      return new Installation(books.join(), database, Clock.systemUTC(), schoolZone);
+    } catch (CompletionException e) {
+      throw e.getCause() instanceof FaultyCurriculum faulty ? faulty : e;
+    }
   }
 
   private void greet(Installation installation, WebServer server) {

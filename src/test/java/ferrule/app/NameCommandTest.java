@@ -58,6 +58,13 @@ class NameCommandTest {
   }
 
   @Test
+  void aNameOfTwoPartsIsShownWithBoth() {
+    Run run = run("third-piston\tthird valve\n", "name");
+    assertTrue(
+        run.lines().get(0).startsWith("too-vague\tthird-piston-assembly,third-piston\t"), run.lines().get(0));
+  }
+
+  @Test
   void aPartThatDoesNotExistIsToldOnItsLineAndByTheExitCode() {
     Run run = run("no-such\tbell\nbell\tbell\n", "name");
     assertEquals(1, run.code());

@@ -1,0 +1,69 @@
+package ferrule.app;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+
+import ferrule.people.PeopleStore;
+import ferrule.people.Person;
+import ferrule.people.Role;
+import ferrule.store.Database;
+import java.nio.file.Path;
+import java.time.Clock;
+import java.util.List;
+import java.util.Optional;
+import java.util.UUID;
+import java.util.function.Consumer;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import picocli.CommandLine;
+import picocli.CommandLine.Model.CommandSpec;
+
+class DatabaseOptionsTest {
+
+  @TempDir Path folder;
+
+  private static PeopleStore people(Database database) {
+    return new PeopleStore(database, Clock.systemUTC());
+  }
+
+  private static void add(Database database, String name) {
+    people(database)
+        .add(
+            new Person(UUID.randomUUID(), name, name, Role.COORDINATOR, Optional.empty()),
+            Optional.of("not a password of anybody"), Optional.empty());
+  }
+
+  private static List<String> names(Database database) {
+    return people(database).inRole(Role.COORDINATOR).stream().map(Person::fullName).toList();
+  }
+
+  private Database open(Consumer<Database> fill) {
+    DatabaseOptions options = new DatabaseOptions();
+    CommandSpec spec = CommandSpec.create().addMixin("database", CommandSpec.forAnnotatedObject(options));
+    new CommandLine(spec).parseArgs("--data", folder.toString());
+    return options.openFilled("demo", database -> people(database).isEmpty(), fill);
+  }
+
+  @Test
+  void aFillingThatIsCutShortIsBegunAnewAtTheNextStart() {
+    assertThrows(
+        IllegalStateException.class,
+        () ->
+            open(
+                database -> {
+                  add(database, "first");
+                  throw new IllegalStateException("cut short");
+                }));
+    try (Database database = open(filling -> add(filling, "second"))) {
+      assertEquals(List.of("second"), names(database));
+    }
+  }
+
+  @Test
+  void aFilledDatabaseIsLeftAsItIs() {
+    open(database -> add(database, "first")).close();
+    try (Database database = open(filling -> add(filling, "second"))) {
+      assertEquals(List.of("first"), names(database));
+    }
+  }
+}
