@@ -25,7 +25,7 @@ class MapTest {
   private static final List<String> TOP_DOWN =
       List.of(
           "app", "report", "competency", "bench", "drill", "procedure", "atlas", "drawing", "naming", "glossary",
-          "roster", "web", "people", "curriculum", "store");
+          "roster", "ledger", "web", "people", "curriculum", "store");
 
   private static final JavaClasses MAIN =
       new ClassFileImporter().withImportOption(ImportOption.Predefined.DO_NOT_INCLUDE_TESTS).importPackages("ferrule");

@@ -6,7 +6,7 @@ import ferrule.bench.Draft;
 import ferrule.bench.Entries;
 import ferrule.bench.Grade;
 import ferrule.bench.LoanInstrument;
-import ferrule.bench.LogEntry;
+import ferrule.bench.LoggedRecord;
 import ferrule.bench.RecordStore;
 import ferrule.bench.Signing;
 import ferrule.bench.Task;
@@ -69,7 +69,7 @@ final class DemoBench {
     plan(works, secondYear, secondYearStarts, 7);
     plan(works, firstYear, firstYearStarts.plusWeeks(4), 2);
     works.sort(Comparator.comparing(Work::at));
-    List<LogEntry> signed = works.stream().map(this::grade).toList();
+    List<LoggedRecord> signed = works.stream().map(this::grade).toList();
     makeTheMess(works, signed, firstYear);
   }
 
@@ -106,17 +106,17 @@ final class DemoBench {
     return tuesday.plusWeeks(number / 2).plusDays(number % 2 == 0 ? 0 : 2);
   }
 
-  private LogEntry grade(Work work) {
+  private LoggedRecord grade(Work work) {
     boolean strict = work.instructor().equals(instructors.get(1));
     clock.set(work.at());
     return sign(work, work.instructor(), entries(work.task(), strict ? 0.86 : 0.96), Optional.empty());
   }
 
-  private LogEntry sign(Work work, Person instructor, Entries entries, Optional<LogEntry> corrects) {
+  private LoggedRecord sign(Work work, Person instructor, Entries entries, Optional<LoggedRecord> corrects) {
     Person apprentice = work.apprentice();
     Draft draft =
         bench.open(
-            instructor.id(), apprentice.id(), work.task().id(), work.tag(), entries, corrects.map(LogEntry::id));
+            instructor.id(), apprentice.id(), work.task().id(), work.tag(), entries, corrects.map(LoggedRecord::id));
     Grade grade = Grade.of(apprentice.id(), apprentice.fullName(), work.task(), work.tag(), entries);
     Signing signing = records.sign(draft, grade, instructor, tasks.edition());
     if (signing instanceof Signing.Signed signed) {
@@ -159,7 +159,7 @@ final class DemoBench {
   }
 
   /** A corrected grade, a withdrawn sign-off and a draft that waits: as in any real book. */
-  private void makeTheMess(List<Work> works, List<LogEntry> signed, List<Person> firstYear) {
+  private void makeTheMess(List<Work> works, List<LoggedRecord> signed, List<Person> firstYear) {
     clock.set(LAST_EVENING.atTime(20, 0).toInstant(ZoneOffset.UTC));
     int wrongLevel = works.size() / 3;
     Entries again = entries(works.get(wrongLevel).task(), 1);

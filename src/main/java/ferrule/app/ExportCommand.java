@@ -1,9 +1,9 @@
 package ferrule.app;
 
-import ferrule.bench.LogFile;
-import ferrule.bench.RecordStore;
-import ferrule.bench.TreeHead;
 import ferrule.competency.AsOf;
+import ferrule.ledger.LedgerStore;
+import ferrule.ledger.LogFile;
+import ferrule.ledger.TreeHead;
 import ferrule.people.Cohort;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
@@ -81,7 +81,7 @@ final class ExportCommand implements Callable<Integer> {
       for (Cohort cohort : installation.people().cohorts()) {
         writeReport(installation, cohort, moment);
       }
-      writeLog(installation.records());
+      writeLog(installation.ledger());
       return ExitCode.OK;
     } catch (IOException | UncheckedIOException e) {
       spec.commandLine().getErr().println("the export into " + out + " failed: " + e.getMessage());
@@ -114,10 +114,10 @@ final class ExportCommand implements Callable<Integer> {
         + " competencies");
   }
 
-  private void writeLog(RecordStore records) throws IOException {
+  private void writeLog(LedgerStore ledger) throws IOException {
     Path file = out.resolve("records.jsonl");
     try (BufferedWriter writer = Files.newBufferedWriter(file, StandardCharsets.UTF_8)) {
-      Optional<TreeHead> head = records.read(entry -> {
+      Optional<TreeHead> head = ledger.read(entry -> {
         try {
           LogFile.write(entry, writer);
         } catch (IOException e) {

@@ -14,6 +14,7 @@ import ferrule.drill.DrillPages;
 import ferrule.drill.DrillStore;
 import ferrule.drill.RulingStore;
 import ferrule.glossary.ConceptId;
+import ferrule.ledger.LedgerStore;
 import ferrule.people.PeopleStore;
 import ferrule.procedure.ProcedurePages;
 import ferrule.report.ReportPages;
@@ -37,6 +38,7 @@ final class Installation implements AutoCloseable {
   private final DrillStore drills;
   private final BenchStore bench;
   private final RecordStore records;
+  private final LedgerStore ledger;
   private final DrillPages drillPages;
 
   /**
@@ -54,6 +56,7 @@ final class Installation implements AutoCloseable {
     this.drills = new DrillStore(database);
     this.bench = new BenchStore(database, clock);
     this.records = new RecordStore(database, clock);
+    this.ledger = new LedgerStore(database);
     this.drillPages =
         new DrillPages(
             people, drills, new RulingStore(database), books.curriculum(), books.glossary(), books.studio(), clock, zone);
@@ -76,9 +79,9 @@ final class Installation implements AutoCloseable {
     return WebServer.start(config, people, pages());
   }
 
-  /** The log of signed records. */
-  RecordStore records() {
-    return records;
+  /** The log. */
+  LedgerStore ledger() {
+    return ledger;
   }
 
   /** The programme, evaluated over what is recorded here. */

@@ -1,9 +1,9 @@
 package ferrule.app;
 
-import ferrule.bench.LogCheck;
-import ferrule.bench.LogFile;
-import ferrule.bench.RecordStore;
-import ferrule.bench.TreeHead;
+import ferrule.ledger.LedgerStore;
+import ferrule.ledger.LogCheck;
+import ferrule.ledger.LogFile;
+import ferrule.ledger.TreeHead;
 import ferrule.store.Database;
 import java.io.BufferedReader;
 import java.io.IOException;
@@ -12,7 +12,6 @@ import java.nio.charset.MalformedInputException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Clock;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine;
@@ -85,7 +84,7 @@ final class VerifyCommand implements Callable<Integer> {
 
   private LogCheck.Result ofDatabase(Optional<TreeHead> noted) {
     try (Database database = databaseOptions.openExisting(demo ? "demo" : "ferrule")) {
-      return new RecordStore(database, Clock.systemUTC()).check(noted);
+      return new LedgerStore(database).check(noted);
     }
   }
 

@@ -128,7 +128,7 @@ public final class BenchPages implements Pages {
         moments.inWords(draft.updatedAt()), left, draft.corrects().isPresent());
   }
 
-  private RecordLine recordLine(LogEntry entry) {
+  private RecordLine recordLine(LoggedRecord entry) {
     BenchRecord record = entry.record();
     return new RecordLine(
         entry.id(), entry.number(), entry.kind(), record.apprenticeName(),

@@ -5,7 +5,8 @@ import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
-import java.io.IOException;
+import ferrule.ledger.CanonicalJson;
+import ferrule.ledger.Statement;
 import java.math.BigDecimal;
 import java.time.Instant;
 import java.time.format.DateTimeParseException;
@@ -14,11 +15,10 @@ import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
 import java.util.stream.StreamSupport;
-import org.erdtman.jcs.JsonCanonicalizer;
 
 /**
- * A record as JSON in the canonical form of RFC 8785, in which equal records are equal bytes. Readings and limits are
- * texts, not JSON numbers, so that 0.30 keeps its last zero.
+ * A record as the JSON of a statement in the log. Readings and limits are texts, not JSON numbers, so that 0.30 keeps its
+ * last zero.
  */
 final class RecordJson {
 
@@ -26,31 +26,28 @@ final class RecordJson {
 
   private RecordJson() {}
 
-  /** The canonical text of a record. */
-  static String write(BenchRecord record) {
-    ObjectNode root = JSON.createObjectNode();
-    root.put("kind", record.kind());
-    root.put("id", record.id().toString());
+  /** What a record says in the log. */
+  static ObjectNode write(BenchRecord record) {
+    Signature signature = record.signature();
+    ObjectNode root =
+        Statement.begin(record.kind(), record.id(), signature.by(), signature.name(), signature.at());
     root.put("edition", record.edition());
-    person(root.putObject("apprentice"), record.apprentice(), record.apprenticeName());
-    ObjectNode signed = root.putObject("signed");
-    person(signed, record.signature().by(), record.signature().name());
-    signed.put("at", record.signature().at().toString());
+    root.putObject("apprentice").put("id", record.apprentice().toString()).put("name", record.apprenticeName());
     record.supersedes().ifPresent(id -> root.put("supersedes", id.toString()));
     record.draft().ifPresent(id -> root.put("draft", id.toString()));
     if (!record.reason().isEmpty()) {
       root.put("reason", record.reason());
     }
     record.grade().ifPresent(grade -> write(root.putObject("grade"), grade));
-    return canonical(root.toString());
+    return root;
   }
 
   /** A grade that is in no record, as canonical text. */
   static String write(Grade grade) {
     ObjectNode root = JSON.createObjectNode();
-    person(root.putObject("apprentice"), grade.apprentice(), grade.apprenticeName());
+    root.putObject("apprentice").put("id", grade.apprentice().toString()).put("name", grade.apprenticeName());
     write(root.putObject("grade"), grade);
-    return canonical(root.toString());
+    return CanonicalJson.of(root);
   }
 
   /** The grade that {@link #write(Grade)} wrote. */
@@ -60,10 +57,6 @@ final class RecordJson {
     } catch (JsonProcessingException e) {
       throw new IllegalArgumentException("not a grade: " + e.getMessage(), e);
     }
-  }
-
-  private static void person(ObjectNode node, UUID id, String name) {
-    node.put("id", id.toString()).put("name", name);
   }
 
   private static void write(ObjectNode node, Grade grade) {
@@ -101,20 +94,6 @@ final class RecordJson {
     node.put("uncertainty", measured.expandedUncertainty().toPlainString());
     node.put("guard", measured.rule().multiple().toPlainString());
     node.put("verdict", measured.verdict().name().toLowerCase(java.util.Locale.ROOT).replace('_', '-'));
-  }
-
-  /**
-   * The canonical form of a JSON text.
-   *
-   * @throws IllegalArgumentException if it is not JSON
-   */
-  static String canonical(String json) {
-    try {
-      return new JsonCanonicalizer(json).getEncodedString();
-    } catch (IOException | RuntimeException e) {
-      // the canonicalizer's own parser throws runtime exceptions for some broken texts
-      throw new IllegalArgumentException("not a JSON text: " + e.getMessage(), e);
-    }
   }
 
   /**

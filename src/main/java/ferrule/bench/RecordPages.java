@@ -47,7 +47,7 @@ public final class RecordPages implements Pages {
     routes.post("/bench/records/{id}/withdraw", this::withdraw, Access.INSTRUCTOR);
   }
 
-  private LogEntry entry(Context ctx) {
+  private LoggedRecord entry(Context ctx) {
     Person reader = Visit.person(ctx);
     return records.find(Visit.id(ctx, "id"))
         .filter(e -> reader.role() != Role.APPRENTICE || e.apprentice().equals(reader.id()))
@@ -55,7 +55,7 @@ public final class RecordPages implements Pages {
   }
 
   private void show(Context ctx) {
-    LogEntry entry = entry(ctx);
+    LoggedRecord entry = entry(ctx);
     Map<String, Object> model = modelOf(entry);
     boolean instructor = Visit.person(ctx).role() == Role.INSTRUCTOR;
     boolean open = records.supersededBy(entry.id()).isEmpty() && entry.record().grade().isPresent();
@@ -63,7 +63,7 @@ public final class RecordPages implements Pages {
     Page.show(ctx, "bench/record", model);
   }
 
-  private Map<String, Object> modelOf(LogEntry entry) {
+  private Map<String, Object> modelOf(LoggedRecord entry) {
     BenchRecord record = entry.record();
     Map<String, Object> model = new HashMap<>();
     model.put("entry", entry);
@@ -73,14 +73,14 @@ public final class RecordPages implements Pages {
     model.put("grade", record.grade().map(GradeView::of).orElse(null));
     model.put("earlier", record.supersedes().flatMap(records::find).map(this::reference).orElse(null));
     model.put("later", records.supersededBy(entry.id()).flatMap(records::find).map(this::reference).orElse(null));
-    model.put("size", records.head().size());
+    model.put("size", records.size());
     return model;
   }
 
   /** Another record that this one points at or is pointed at by. */
   record Reference(UUID id, long number, String kind, String signer, String at, String reason) {}
 
-  private Reference reference(LogEntry entry) {
+  private Reference reference(LoggedRecord entry) {
     BenchRecord record = entry.record();
     return new Reference(
         entry.id(), entry.number(), entry.kind(), record.signature().name(), moments.inWords(entry.at()),
@@ -95,7 +95,7 @@ public final class RecordPages implements Pages {
   }
 
   private void correct(Context ctx) {
-    LogEntry entry = entry(ctx);
+    LoggedRecord entry = entry(ctx);
     refuseIfTaken(entry);
     Grade grade = entry.record().grade().orElseThrow(
         () -> Refusal.invalid("A withdrawal cannot be corrected. Grade the work again."));
@@ -110,13 +110,13 @@ public final class RecordPages implements Pages {
     Page.goTo(ctx, "/bench/drafts/" + draft.id());
   }
 
-  private void refuseIfTaken(LogEntry entry) {
+  private void refuseIfTaken(LoggedRecord entry) {
     if (records.supersededBy(entry.id()).isPresent()) {
       throw Refusal.conflict("This record has been corrected or withdrawn already. Open the record that took its place.");
     }
   }
 
-  private void showWithdraw(Context ctx, LogEntry entry, String problem) {
+  private void showWithdraw(Context ctx, LoggedRecord entry, String problem) {
     refuseIfTaken(entry);
     Map<String, Object> model = modelOf(entry);
     model.put("problem", problem);
@@ -126,7 +126,7 @@ public final class RecordPages implements Pages {
   }
 
   private void withdraw(Context ctx) {
-    LogEntry entry = entry(ctx);
+    LoggedRecord entry = entry(ctx);
     if (entry.record().grade().isEmpty()) {
       throw Refusal.invalid("A withdrawal cannot be withdrawn. Grade the work again.");
     }

@@ -31,10 +31,10 @@ public record SignedWork(
     Standing standing) {
 
   /** The work that counts after these entries, which are in the order of the log, in the order of first signing. */
-  public static List<SignedWork> after(List<LogEntry> entries) {
+  public static List<SignedWork> after(List<LoggedRecord> entries) {
     // by the record that counts; a correction takes the place of what it corrects, a withdrawal empties it
     Map<UUID, SignedWork> counting = new LinkedHashMap<>();
-    for (LogEntry entry : entries) {
+    for (LoggedRecord entry : entries) {
       BenchRecord record = entry.record();
       SignedWork earlier = record.supersedes().map(counting::remove).orElse(null);
       record.grade().ifPresent(grade -> counting.put(record.id(), of(entry, record, grade, earlier)));
@@ -44,7 +44,7 @@ public record SignedWork(
         .toList();
   }
 
-  private static SignedWork of(LogEntry entry, BenchRecord record, Grade grade, SignedWork earlier) {
+  private static SignedWork of(LoggedRecord entry, BenchRecord record, Grade grade, SignedWork earlier) {
     Signature signature = record.signature();
     return new SignedWork(
         record.id(), entry.number(), grade.apprentice(), grade.task(), grade.tag(),

@@ -10,7 +10,7 @@ public sealed interface Signing {
    *
    * @param entry the new record in its place
    */
-  record Signed(LogEntry entry) implements Signing {}
+  record Signed(LoggedRecord entry) implements Signing {}
 
   /**
    * This draft had been signed before; nothing was added.

@@ -1,6 +1,6 @@
 package ferrule.competency;
 
-import ferrule.bench.LogEntry;
+import ferrule.bench.LoggedRecord;
 import ferrule.bench.RecordStore;
 import ferrule.bench.SignedWork;
 import ferrule.glossary.ConceptId;
@@ -41,8 +41,8 @@ public final class Competencies {
 
   /** How each of these apprentices stood at an instant, in their order. */
   public Map<UUID, Progress> of(Collection<UUID> apprentices, Instant asOf) {
-    Map<UUID, List<LogEntry>> entries =
-        records.about(apprentices, asOf).stream().collect(Collectors.groupingBy(LogEntry::apprentice));
+    Map<UUID, List<LoggedRecord>> entries =
+        records.about(apprentices, asOf).stream().collect(Collectors.groupingBy(LoggedRecord::apprentice));
     Map<UUID, Set<ConceptId>> named = naming.namedRight(apprentices, asOf);
     Map<UUID, Progress> progress = new LinkedHashMap<>();
     for (UUID apprentice : apprentices) {

@@ -11,6 +11,8 @@ import ferrule.naming.Rulings;
 import ferrule.naming.TermReader;
 import ferrule.people.Person;
 import java.time.Clock;
+import java.time.Instant;
+import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -118,7 +120,7 @@ final class RulingBook {
             open.typed().get(0),
             new Ruling(open.phrase(), open.part(), decision),
             by.id(),
-            clock.instant(),
+            now(),
             Optional.empty());
     List<RuledAnswer> then = new ArrayList<>(current().standing());
     then.add(ruled);
@@ -134,7 +136,12 @@ final class RulingBook {
   Optional<Integer> undo(RuledAnswer ruled, Person by) {
     List<RuledAnswer> then = current().standing().stream().filter(r -> !r.id().equals(ruled.id())).toList();
     Marker marker = over(then).marker();
-    return store.undo(ruled, by.id(), clock.instant(), (response, plan) -> again(marker, response, plan));
+    return store.undo(ruled, by.id(), now(), (response, plan) -> again(marker, response, plan));
+  }
+
+  // to the millisecond, as the log tells times
+  private Instant now() {
+    return clock.instant().truncatedTo(ChronoUnit.MILLIS);
   }
 
   private Outcome again(Marker marker, Response response, Plan plan) {

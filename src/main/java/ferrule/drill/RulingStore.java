@@ -8,8 +8,10 @@ import static ferrule.store.jooq.Tables.DRILL_RESPONSE;
 import static ferrule.store.jooq.Tables.DRILL_RULING;
 import static ferrule.store.jooq.Tables.DRILL_RULING_UNDONE;
 import static ferrule.store.jooq.Tables.DRILL_SITTING;
+import static ferrule.store.jooq.Tables.PERSON;
 
 import ferrule.glossary.ConceptId;
+import ferrule.ledger.LedgerStore;
 import ferrule.naming.Ruling;
 import ferrule.store.Database;
 import java.time.Instant;
@@ -26,14 +28,19 @@ import org.jooq.DSLContext;
 import org.jooq.Record;
 import org.jooq.impl.DSL;
 
-/** Rulings on typed answers in the database. Nothing of them is ever changed: undoing a ruling is a record too. */
+/**
+ * Rulings on typed answers in the database. Nothing of them is ever changed: undoing a ruling is a record too, and both
+ * enter the log.
+ */
 public final class RulingStore {
 
   private final Database database;
+  private final LedgerStore ledger;
 
   /** A store over this database. */
   public RulingStore(Database database) {
     this.database = database;
+    this.ledger = new LedgerStore(database);
   }
 
   /** An answer with whose drill's policy it is judged. */
@@ -129,7 +136,10 @@ public final class RulingStore {
     return database.inTransaction(
         dsl -> {
           insert(dsl, ruling);
-          return regrade(dsl, ruling, ruling.ruledAt(), outcome);
+          int regraded = regrade(dsl, ruling, ruling.ruledAt(), outcome);
+          String name = nameOf(dsl, ruling.ruledBy());
+          ledger.append(dsl, ruling.ruledAt(), at -> RulingStatement.ruled(ruling, name, at));
+          return regraded;
         });
   }
 
@@ -148,8 +158,19 @@ public final class RulingStore {
                   .set(DRILL_RULING_UNDONE.UNDONE_AT, at)
                   .onConflictDoNothing()
                   .execute();
-          return undone == 0 ? Optional.empty() : Optional.of(regrade(dsl, ruling, at, outcome));
+          if (undone == 0) {
+            return Optional.empty();
+          }
+          int regraded = regrade(dsl, ruling, at, outcome);
+          String name = nameOf(dsl, by);
+          UUID id = UUID.randomUUID();
+          ledger.append(dsl, at, signedAt -> RulingStatement.undone(id, ruling.id(), by, name, at, signedAt));
+          return Optional.of(regraded);
         });
+  }
+
+  private static String nameOf(DSLContext dsl, UUID person) {
+    return dsl.select(PERSON.FULL_NAME).from(PERSON).where(PERSON.ID.eq(person)).fetchSingle(PERSON.FULL_NAME);
   }
 
   private static void insert(DSLContext dsl, RuledAnswer r) {

@@ -4,6 +4,8 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import ferrule.ledger.LedgerStore;
+import ferrule.ledger.LogCheck;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
 import ferrule.people.Role;
@@ -124,7 +126,7 @@ class BenchPagesTest {
 
     Answer again = browser.post(draft + "/sign", form(review, "shown", review.hidden("shown"), "pin", "2468"));
     assertEquals(signed.location(), again.location(), "a second tap leads to the same record");
-    assertEquals(1, records.head().size());
+    assertEquals(1, records.size());
   }
 
   @Test
@@ -142,7 +144,7 @@ class BenchPagesTest {
     assertTrue(wrong.body().contains("Too many wrong PINs"), wrong.body());
     Answer right = browser.post(draft + "/sign", form(review, "shown", review.hidden("shown"), "pin", "2468"));
     assertEquals(422, right.status(), "locked is locked, for the right one too");
-    assertEquals(0, records.head().size());
+    assertEquals(0, records.size());
     assertTrue(browser.get(draft).body().contains("value=\"2.5\""));
   }
 
@@ -162,7 +164,7 @@ class BenchPagesTest {
     Answer stale = browser.post(draft + "/sign", form(review, "shown", review.hidden("shown"), "pin", "2468"));
     assertEquals(409, stale.status());
     assertTrue(stale.body().contains("3.9 mm"), stale.body());
-    assertEquals(0, records.head().size());
+    assertEquals(0, records.size());
   }
 
   @Test
@@ -229,8 +231,8 @@ class BenchPagesTest {
     Answer withdrawn = browser.post(
         corrected + "/withdraw", form(withdrawing, "reason", "Another apprentice's work.", "pin", "2468"));
     assertTrue(browser.get(withdrawn.location()).body().contains("Record 3: Withdrawal"));
-    assertEquals(3, records.head().size());
-    assertTrue(records.check(Optional.empty()) instanceof LogCheck.Sound);
+    assertEquals(3, records.size());
+    assertTrue(new LedgerStore(database).check(Optional.empty()) instanceof LogCheck.Sound);
   }
 
   @Test

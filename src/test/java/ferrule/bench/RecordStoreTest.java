@@ -6,6 +6,9 @@ import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import ferrule.ledger.LedgerStore;
+import ferrule.ledger.LogCheck;
+import ferrule.ledger.TreeHead;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
 import ferrule.people.Role;
@@ -37,6 +40,7 @@ class RecordStoreTest {
 
   private BenchStore bench;
   private RecordStore records;
+  private LedgerStore ledger;
 
   private static Person person(String name, Role role) {
     return new Person(UUID.randomUUID(), name, "Invented " + name, role, Optional.empty());
@@ -47,6 +51,7 @@ class RecordStoreTest {
     List.of(apprentice, instructor, other).forEach(p -> people.add(p, Optional.empty(), Optional.empty()));
     bench = new BenchStore(database, CLOCK);
     records = new RecordStore(database, CLOCK);
+    ledger = new LedgerStore(database);
   }
 
   private Draft draft(Person by, String tag) {
@@ -62,7 +67,7 @@ class RecordStoreTest {
     return records.sign(draft, grade(draft), by, Samples.TASKS.edition());
   }
 
-  private LogEntry signed(Draft draft, Person by) {
+  private LoggedRecord signed(Draft draft, Person by) {
     return assertInstanceOf(Signing.Signed.class, sign(draft, by)).entry();
   }
 
@@ -76,12 +81,12 @@ class RecordStoreTest {
     try (database) {
       fill(database);
       Draft draft = draft(instructor, "T-07");
-      LogEntry entry = signed(draft, instructor);
+      LoggedRecord entry = signed(draft, instructor);
       assertEquals(1, entry.number());
       assertEquals(Optional.of(entry), records.find(entry.id()));
       assertEquals(Optional.of(entry.id()), bench.draft(draft.id()).orElseThrow().signedRecord());
       assertEquals(List.of(), bench.openDrafts(instructor.id()));
-      assertEquals(new LogCheck.Sound(entry.head()), records.check(Optional.empty()));
+      assertEquals(new LogCheck.Sound(entry.head()), ledger.check(Optional.empty()));
       SignedWork work = counting(NOON).get(0);
       assertEquals(instructor.id(), work.instructor());
       assertEquals(Standing.SOUND, work.standing());
@@ -95,9 +100,9 @@ class RecordStoreTest {
     try (database) {
       fill(database);
       Draft draft = draft(instructor, "T-07");
-      LogEntry entry = signed(draft, instructor);
+      LoggedRecord entry = signed(draft, instructor);
       assertEquals(new Signing.SignedBefore(entry.id()), sign(draft, instructor));
-      assertEquals(1, records.head().size());
+      assertEquals(1, ledger.head().size());
       assertFalse(bench.keep(draft.id(), Entries.none()), "a signed draft is closed");
       assertFalse(bench.discard(draft.id()));
     }
@@ -116,7 +121,7 @@ class RecordStoreTest {
       Draft discarded = draft(instructor, "T-08");
       assertTrue(bench.discard(discarded.id()));
       assertEquals(new Signing.Changed(), sign(discarded, instructor));
-      assertEquals(0, records.head().size());
+      assertEquals(0, ledger.head().size());
     }
   }
 
@@ -125,14 +130,14 @@ class RecordStoreTest {
   void aCorrectionTakesTheRecordsPlaceAndKeepsWhoSawTheWork(Database database) {
     try (database) {
       fill(database);
-      LogEntry first = signed(draft(instructor, "T-07"), instructor);
+      LoggedRecord first = signed(draft(instructor, "T-07"), instructor);
       Entries e = Samples.soundWaterKey();
       Entries corrected = new Entries(
           true, Map.of("cup-clean", 3, "fit-in-cup", 4, "seat", 4, "seal", 1, "spring", 4), e.readings(), e.lowers(),
           e.uppers(), "", "The tester had been left open.");
       Draft draft = bench.open(
           other.id(), apprentice.id(), Samples.WATER_KEY, "T-07", corrected, Optional.of(first.id()));
-      LogEntry second = signed(draft, other);
+      LoggedRecord second = signed(draft, other);
       assertEquals(BenchRecord.Correction.KIND, second.kind());
       assertEquals(Optional.of(second.id()), records.supersededBy(first.id()));
       List<SignedWork> counting = counting(NOON);
@@ -146,7 +151,7 @@ class RecordStoreTest {
       assertEquals(new Signing.TakenBefore(second.id()), records.withdraw(first, "Too late.", instructor, "e"));
       assertInstanceOf(Signing.Signed.class, records.withdraw(second, "Somebody else's work.", instructor, "e"));
       assertEquals(List.of(), counting(NOON));
-      assertEquals(3, assertInstanceOf(LogCheck.Sound.class, records.check(Optional.of(first.head()))).head().size());
+      assertEquals(3, assertInstanceOf(LogCheck.Sound.class, ledger.check(Optional.of(first.head()))).head().size());
     }
   }
 
@@ -158,9 +163,9 @@ class RecordStoreTest {
       records.append(Samples.signOff(apprentice.id(), instructor.id(), "T-01", NOON.plusSeconds(60)));
       BenchRecord earlier = Samples.signOff(apprentice.id(), instructor.id(), "T-02", NOON.plusSeconds(59));
       assertThrows(IllegalArgumentException.class, () -> records.append(earlier));
-      LogEntry now = signed(draft(instructor, "T-03"), instructor);
+      LoggedRecord now = signed(draft(instructor, "T-03"), instructor);
       assertEquals(NOON.plusSeconds(60), now.at(), "a clock that is behind does not turn the log's time back");
-      assertEquals(2, records.head().size());
+      assertEquals(2, ledger.head().size());
     }
   }
 
@@ -192,9 +197,9 @@ class RecordStoreTest {
       }
       threads.shutdown();
       assertEquals(4 * each + 1, signed, "every draft once, the contested one once");
-      LogCheck.Sound sound = assertInstanceOf(LogCheck.Sound.class, records.check(Optional.empty()));
+      LogCheck.Sound sound = assertInstanceOf(LogCheck.Sound.class, ledger.check(Optional.empty()));
       assertEquals(4 * each + 1, sound.head().size());
-      assertEquals(records.head(), sound.head());
+      assertEquals(ledger.head(), sound.head());
     }
   }
 
@@ -209,7 +214,7 @@ class RecordStoreTest {
       ExecutorService thread = Executors.newSingleThreadExecutor();
       LogCheck check = new LogCheck(Optional.empty());
       List<Long> seen = new ArrayList<>();
-      Optional<TreeHead> head = records.read(entry -> {
+      Optional<TreeHead> head = ledger.read(entry -> {
         if (entry.number() == 3) {
           await(thread.submit(() -> signed(draft(other, "T-99"), other)));
         }
@@ -219,7 +224,7 @@ class RecordStoreTest {
       thread.shutdown();
       assertEquals(20, seen.size());
       assertInstanceOf(LogCheck.Sound.class, check.finish(head));
-      assertEquals(21, records.head().size());
+      assertEquals(21, ledger.head().size());
     }
   }
 

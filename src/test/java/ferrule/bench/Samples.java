@@ -3,7 +3,6 @@ package ferrule.bench;
 import ferrule.curriculum.Curriculum;
 import ferrule.curriculum.Problems;
 import java.time.Instant;
-import java.util.List;
 import java.util.Map;
 import java.util.UUID;
 
@@ -39,11 +38,5 @@ final class Samples {
     return new BenchRecord.SignOff(
         UUID.randomUUID(), UUID.randomUUID(), soundGrade(apprentice, tag),
         new Signature(instructor, "Invented Instructor", at), TASKS.edition());
-  }
-
-  /** A log of these records. */
-  static List<LogEntry> log(List<? extends BenchRecord> records) {
-    MerkleTree tree = new MerkleTree();
-    return records.stream().map(r -> LogEntry.append(tree, r)).toList();
   }
 }

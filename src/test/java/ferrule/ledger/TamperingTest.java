@@ -1,4 +1,4 @@
-package ferrule.bench;
+package ferrule.ledger;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertInstanceOf;
@@ -37,7 +37,7 @@ class TamperingTest {
   private static final RecordLogHead HEAD = Tables.RECORD_LOG_HEAD;
 
   private static Database database;
-  private static RecordStore records;
+  private static LedgerStore records;
   private static TreeHead head;
 
   @BeforeAll
@@ -47,10 +47,11 @@ class TamperingTest {
     Person apprentice = add(people, "apprentice", Role.APPRENTICE);
     add(people, "second", Role.APPRENTICE);
     Person instructor = add(people, "instructor", Role.INSTRUCTOR);
-    records = new RecordStore(database, Clock.systemUTC());
+    records = new LedgerStore(database);
     for (int i = 0; i < RECORDS; i++) {
-      records.append(
-          Samples.signOff(apprentice.id(), instructor.id(), "T-" + i, START.plusSeconds(3600L * i)));
+      String tag = "T-" + i;
+      database.inTransaction(dsl -> records.append(
+          dsl, START, at -> Samples.work(UUID.randomUUID(), apprentice.id(), instructor.id(), tag, at)));
     }
     head = records.head();
   }
@@ -101,8 +102,11 @@ class TamperingTest {
 
   private static List<LogEntry> rows(DSLContext dsl) {
     return dsl.selectFrom(LOG).orderBy(LOG.NUMBER).fetch(r -> new LogEntry(
-        r.getNumber(), r.getId(), r.getKind(), r.getApprenticeId(), Optional.ofNullable(r.getSupersedes()),
-        Optional.ofNullable(r.getDraftId()), r.getRecordedAt(), r.getBody(), r.getLeafHash(), r.getRootHash()));
+        r.getNumber(),
+        new Statement(
+            r.getKind(), r.getId(), Optional.ofNullable(r.getSubjectId()), Optional.ofNullable(r.getSupersedes()),
+            Optional.ofNullable(r.getDraftId()), r.getRecordedAt(), r.getBody()),
+        r.getLeafHash(), r.getRootHash()));
   }
 
   private static long any(Random random) {
@@ -145,7 +149,7 @@ class TamperingTest {
     switch (random.nextInt(5)) {
       case 0 -> set(dsl, number, LOG.KIND, "correction");
       case 1 -> set(dsl, number, LOG.RECORDED_AT, START.minusSeconds(5));
-      case 2 -> set(dsl, number, LOG.APPRENTICE_ID, dsl.select(Tables.PERSON.ID).from(Tables.PERSON)
+      case 2 -> set(dsl, number, LOG.SUBJECT_ID, dsl.select(Tables.PERSON.ID).from(Tables.PERSON)
           .where(Tables.PERSON.SIGN_IN_NAME.eq("second")).fetchSingle(Tables.PERSON.ID));
       case 3 -> set(dsl, number, LOG.DRAFT_ID, UUID.randomUUID());
       default -> set(dsl, number, LOG.ROOT_HASH, "0".repeat(64));
@@ -175,15 +179,15 @@ class TamperingTest {
       set(dsl, n, LOG.NUMBER, n + 1);
     }
     Record other = dsl.selectFrom(LOG).where(LOG.NUMBER.eq(number + 1)).fetchSingle();
-    BenchRecord made = Samples.signOff(
-        other.get(LOG.APPRENTICE_ID), UUID.randomUUID(), "T-77", other.get(LOG.RECORDED_AT));
+    Statement made = Samples.said(
+        other.get(LOG.SUBJECT_ID), UUID.randomUUID(), "T-77", other.get(LOG.RECORDED_AT));
     LogEntry entry = Samples.log(List.of(made)).get(0);
     dsl.insertInto(LOG)
         .set(LOG.NUMBER, number)
         .set(LOG.ID, entry.id())
         .set(LOG.KIND, entry.kind())
-        .set(LOG.APPRENTICE_ID, entry.apprentice())
-        .set(LOG.DRAFT_ID, entry.draft().orElseThrow())
+        .set(LOG.SUBJECT_ID, entry.subject().orElseThrow())
+        .set(LOG.DRAFT_ID, made.draft().orElseThrow())
         .set(LOG.RECORDED_AT, entry.at())
         .set(LOG.BODY, entry.body())
         .set(LOG.LEAF_HASH, entry.leafHash())
@@ -238,12 +242,11 @@ class TamperingTest {
     List<LogEntry> before = new ArrayList<>();
     records.read(before::add);
     // somebody alters record 5 and recomputes every hash after it, and the head
-    List<BenchRecord> rewritten = new ArrayList<>();
+    List<Statement> rewritten = new ArrayList<>();
     for (LogEntry entry : before) {
-      BenchRecord.SignOff r = (BenchRecord.SignOff) entry.record();
       boolean fifth = entry.number() == 5;
       rewritten.add(fifth
-          ? Samples.signOff(r.apprentice(), r.signature().by(), "T-99", r.signature().at()) : r);
+          ? Samples.said(entry.subject().orElseThrow(), UUID.randomUUID(), "T-99", entry.at()) : entry.said());
     }
     List<LogEntry> after = Samples.log(rewritten);
     TreeHead newHead = after.get(after.size() - 1).head();

@@ -1,4 +1,4 @@
-package ferrule.bench;
+package ferrule.ledger;
 
 import java.util.Locale;
 import java.util.regex.Pattern;

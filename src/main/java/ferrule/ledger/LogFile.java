@@ -1,4 +1,4 @@
-package ferrule.bench;
+package ferrule.ledger;
 
 import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.core.StreamReadFeature;
@@ -75,9 +75,8 @@ public final class LogFile {
 
   private static LogEntry entry(JsonNode node) {
     // the file may have been laid out anew by another tool; the canonical form is the same whatever the layout
-    String body = RecordJson.canonical(node.path("record").toString());
-    return LogEntry.of(
-        node.path("number").asLong(), RecordJson.read(body), body, node.path("leaf").asText(),
-        node.path("root").asText());
+    String text = CanonicalJson.canonical(node.path("record").toString());
+    return new LogEntry(
+        node.path("number").asLong(), Statement.read(text), node.path("leaf").asText(), node.path("root").asText());
   }
 }

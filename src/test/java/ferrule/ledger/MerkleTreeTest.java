@@ -1,4 +1,4 @@
-package ferrule.bench;
+package ferrule.ledger;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;

@@ -1,4 +1,4 @@
-package ferrule.bench;
+package ferrule.ledger;
 
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;

@@ -1,0 +1,55 @@
+package ferrule.ledger;
+
+import java.nio.charset.StandardCharsets;
+import java.time.Instant;
+import java.util.Optional;
+import java.util.UUID;
+
+/**
+ * A statement in its place in the log.
+ *
+ * @param number its place, counted from 1
+ * @param said the statement
+ * @param leafHash the hash of its text
+ * @param rootHash the hash of the log up to and with this entry
+ */
+public record LogEntry(long number, Statement said, String leafHash, String rootHash) {
+
+  /** Appends a statement to a tree and returns its entry. */
+  static LogEntry append(MerkleTree tree, Statement said) {
+    String leaf = tree.leafHash(said.text().getBytes(StandardCharsets.UTF_8));
+    tree.append(leaf);
+    TreeHead head = tree.head();
+    return new LogEntry(head.size(), said, leaf, head.root());
+  }
+
+  /** Names the statement for ever. */
+  public UUID id() {
+    return said.id();
+  }
+
+  /** What sort of statement it is. */
+  public String kind() {
+    return said.kind();
+  }
+
+  /** The person whose record it belongs to, if it is about one. */
+  public Optional<UUID> subject() {
+    return said.subject();
+  }
+
+  /** When it was signed. */
+  public Instant at() {
+    return said.at();
+  }
+
+  /** The statement as canonical JSON. */
+  public String body() {
+    return said.text();
+  }
+
+  /** The head of the log when this entry was its last. */
+  public TreeHead head() {
+    return new TreeHead(number, rootHash);
+  }
+}
