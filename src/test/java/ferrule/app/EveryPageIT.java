@@ -6,7 +6,6 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import com.microsoft.playwright.BrowserContext;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.Response;
-import com.microsoft.playwright.options.AriaRole;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Deque;
@@ -15,8 +14,6 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
-import org.junit.jupiter.api.AfterAll;
-import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -24,25 +21,10 @@ import org.junit.jupiter.params.provider.ValueSource;
  * Every page that each role can reach by links, in a real browser: none with a serious finding for people with
  * disabilities, none wider than a phone, none that fails, complains, or asks another host for anything.
  */
-class EveryPageIT {
+class EveryPageIT extends ChromiumVisits {
 
   /** How many pages of one pattern are looked at; parts alone have some two hundred pages of one pattern. */
   private static final int OF_A_PATTERN = 2;
-
-  private static RunningFerrule ferrule;
-  private static Chromium chromium;
-
-  @BeforeAll
-  static void open() {
-    ferrule = new RunningFerrule();
-    chromium = new Chromium();
-  }
-
-  @AfterAll
-  static void close() {
-    chromium.close();
-    ferrule.close();
-  }
 
   @ParameterizedTest
   @ValueSource(strings = {"Wren", "Isolde", "Magnus"})
@@ -61,9 +43,7 @@ class EveryPageIT {
           faults.add(page.url() + ": asks another host: " + r.url());
         }
       });
-      page.navigate(ferrule.at("/"));
-      page.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName("Come in as " + who)).click();
-      Set<String> patterns = walk(page, faults);
+      Set<String> patterns = walk(comeIn(page, who), faults);
       System.out.println(who + " looked at " + patterns);
       assertEquals(List.of(), faults);
       assertTrue(patterns.size() >= 4, "too few pages were reached: " + patterns);

@@ -20,8 +20,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.UUID;
 import java.util.regex.Pattern;
-import org.junit.jupiter.api.AfterAll;
-import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.MethodOrderer;
 import org.junit.jupiter.api.Order;
 import org.junit.jupiter.api.Test;
@@ -32,31 +30,12 @@ import org.junit.jupiter.api.TestMethodOrder;
  * grades bench work and signs, the coordinator sees it.
  */
 @TestMethodOrder(MethodOrderer.OrderAnnotation.class)
-class FullCircleIT {
+class FullCircleIT extends ChromiumVisits {
 
   private static final String TITLE = "Third slide before Thursday";
 
-  private static RunningFerrule ferrule;
-  private static Chromium chromium;
-
-  @BeforeAll
-  static void open() {
-    ferrule = new RunningFerrule();
-    chromium = new Chromium();
-  }
-
-  @AfterAll
-  static void close() {
-    chromium.close();
-    ferrule.close();
-  }
-
   private static Page comeIn(String who, int width, int height) {
-    BrowserContext visitor = chromium.visitor(width, height);
-    Page page = visitor.newPage();
-    page.navigate(ferrule.at("/"));
-    button(page, "Come in as " + who).click();
-    return page;
+    return comeIn(chromium.visitor(width, height).newPage(), who);
   }
 
   private static Locator button(Page page, String name) {

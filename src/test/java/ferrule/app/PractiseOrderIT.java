@@ -9,12 +9,10 @@ import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.AriaRole;
 import com.microsoft.playwright.options.BoundingBox;
 import java.util.List;
-import org.junit.jupiter.api.AfterAll;
-import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 
 /** An apprentice puts the steps of a procedure in order in a real browser: by keyboard, by finger, without script. */
-class PractiseOrderIT {
+class PractiseOrderIT extends ChromiumVisits {
 
   private static final String PRACTICE = "/procedures/water-key-cork/order?shuffle=11";
 
@@ -23,21 +21,6 @@ class PractiseOrderIT {
       "Find out where it leaks", "Free the spring", "Take out the screw", "Clean the nipple's rim",
       "Take out the old cork", "Size the new cork", "Wash grit away", "Cement the cork in", "Put lever and spring back",
       "Check seat and seal");
-
-  private static RunningFerrule ferrule;
-  private static Chromium chromium;
-
-  @BeforeAll
-  static void open() {
-    ferrule = new RunningFerrule();
-    chromium = new Chromium();
-  }
-
-  @AfterAll
-  static void close() {
-    chromium.close();
-    ferrule.close();
-  }
 
   @Test
   void byKeyboardAlone() {
@@ -104,9 +87,7 @@ class PractiseOrderIT {
   }
 
   private static Page practise(BrowserContext visitor) {
-    Page page = visitor.newPage();
-    page.navigate(ferrule.at("/sign-in"));
-    page.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName("Come in as Wren")).click();
+    Page page = comeIn(visitor.newPage(), "Wren");
     page.navigate(ferrule.at(PRACTICE));
     return page;
   }

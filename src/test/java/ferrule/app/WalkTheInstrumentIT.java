@@ -11,12 +11,10 @@ import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.AriaRole;
 import java.util.List;
 import java.util.Map;
-import org.junit.jupiter.api.AfterAll;
-import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 
 /** The drawings in a real browser: labels, enlarging, and pointing at parts by keyboard, mouse and finger. */
-class WalkTheInstrumentIT {
+class WalkTheInstrumentIT extends ChromiumVisits {
 
   private static final String TEXTS_AND_OVERLAPS =
       """
@@ -37,25 +35,8 @@ class WalkTheInstrumentIT {
       }
       """;
 
-  private static RunningFerrule ferrule;
-  private static Chromium chromium;
-
-  @BeforeAll
-  static void open() {
-    ferrule = new RunningFerrule();
-    chromium = new Chromium();
-  }
-
-  @AfterAll
-  static void close() {
-    chromium.close();
-    ferrule.close();
-  }
-
   private static Page visit(BrowserContext visitor, String path) {
-    Page page = visitor.newPage();
-    page.navigate(ferrule.at("/sign-in"));
-    page.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName("Come in as Wren")).click();
+    Page page = comeIn(visitor.newPage(), "Wren");
     page.navigate(ferrule.at(path));
     return page;
   }

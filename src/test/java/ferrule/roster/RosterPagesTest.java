@@ -25,12 +25,37 @@ import org.junit.jupiter.params.provider.MethodSource;
 
 class RosterPagesTest {
 
-  private static Browser coordinator(PeopleStore people, WebServer server) {
-    Person magnus = new Person(UUID.randomUUID(), "magnus", "Invented Magnus", Role.COORDINATOR, Optional.empty());
-    people.add(magnus, Optional.of("river ledger"), Optional.empty());
-    Browser browser = new Browser(server.port());
-    browser.signIn("magnus", "river ledger", "/people");
-    return browser;
+  /** A running server with these pages alone, over an empty database. */
+  private static final class Office implements AutoCloseable {
+
+    private final Database database;
+    private final PeopleStore people;
+    private final WebServer server;
+
+    Office(Database database) {
+      this.database = database;
+      this.people = new PeopleStore(database, Clock.systemUTC());
+      RosterPages pages = new RosterPages(people, "edition-1", Clock.systemUTC(), ZoneOffset.UTC);
+      this.server = WebServer.start(new WebConfig("127.0.0.1", 0, false, List.of()), people, List.of(pages));
+    }
+
+    Browser visitor() {
+      return new Browser(server.port());
+    }
+
+    Browser coordinator() {
+      Person magnus = new Person(UUID.randomUUID(), "magnus", "Invented Magnus", Role.COORDINATOR, Optional.empty());
+      people.add(magnus, Optional.of("river ledger"), Optional.empty());
+      Browser browser = visitor();
+      browser.signIn("magnus", "river ledger", "/people");
+      return browser;
+    }
+
+    @Override
+    public void close() {
+      server.close();
+      database.close();
+    }
   }
 
   private static String invitation(Browser coordinator, UUID person) {
@@ -44,11 +69,9 @@ class RosterPagesTest {
   @ParameterizedTest
   @MethodSource("ferrule.store.RealDatabases#each")
   void aCoordinatorStartsFromNothingAndAnApprenticeComesIn(Database database) {
-    PeopleStore people = new PeopleStore(database, Clock.systemUTC());
-    RosterPages pages = new RosterPages(people, "edition-1", Clock.systemUTC(), ZoneOffset.UTC);
-    try (database;
-        WebServer server = WebServer.start(new WebConfig("127.0.0.1", 0, false, List.of()), people, List.of(pages))) {
-      Browser magnus = coordinator(people, server);
+    try (Office office = new Office(database)) {
+      PeopleStore people = office.people;
+      Browser magnus = office.coordinator();
       String secret = magnus.get("/people").hidden("csrf");
       magnus.post("/people/cohorts",
           Map.of("csrf", secret, "title", "First year", "starts", "2026-09-07", "ends", "2027-06-25"));
@@ -69,12 +92,12 @@ class RosterPagesTest {
       UUID wren = people.inRole(Role.APPRENTICE).stream().filter(p -> p.fullName().startsWith("Wren")).findFirst()
           .orElseThrow().id();
       String link = invitation(magnus, wren);
-      Browser phone = new Browser(server.port());
+      Browser phone = office.visitor();
       Browser.Answer form = phone.get(link);
       assertTrue(form.body().contains("Wren Aldous"));
       assertEquals(400, phone.post(link, Map.of("csrf", form.hidden("csrf"), "password", "short")).status());
       assertEquals(303, phone.post(link, Map.of("csrf", form.hidden("csrf"), "password", "copper kettle")).status());
-      assertEquals(404, new Browser(server.port()).get(link).status(), "an invitation works once");
+      assertEquals(404, office.visitor().get(link).status(), "an invitation works once");
       assertTrue(people.signIn("wren.aldous", "copper kettle").isPresent());
     }
   }
@@ -82,11 +105,9 @@ class RosterPagesTest {
   @ParameterizedTest
   @MethodSource("ferrule.store.RealDatabases#each")
   void whoeverHasLeftIsSignedOutAndCanBeTakenBack(Database database) {
-    PeopleStore people = new PeopleStore(database, Clock.systemUTC());
-    RosterPages pages = new RosterPages(people, "edition-1", Clock.systemUTC(), ZoneOffset.UTC);
-    try (database;
-        WebServer server = WebServer.start(new WebConfig("127.0.0.1", 0, false, List.of()), people, List.of(pages))) {
-      Browser magnus = coordinator(people, server);
+    try (Office office = new Office(database)) {
+      PeopleStore people = office.people;
+      Browser magnus = office.coordinator();
       Person isolde = new Person(UUID.randomUUID(), "isolde", "Invented Isolde", Role.INSTRUCTOR, Optional.empty());
       people.add(isolde, Optional.of("brass lantern"), Optional.empty());
       String session = people.signIn("isolde", "brass lantern").orElseThrow();
@@ -96,7 +117,7 @@ class RosterPagesTest {
       magnus.post("/people/" + isolde.id() + "/left", Map.of("csrf", secret));
       assertTrue(people.session(session).isEmpty());
       assertTrue(people.signIn("isolde", "brass lantern").isEmpty());
-      assertEquals(404, new Browser(server.port()).get(link).status(), "an old invitation does not let them in");
+      assertEquals(404, office.visitor().get(link).status(), "an old invitation does not let them in");
 
       magnus.post("/people/" + isolde.id() + "/back", Map.of("csrf", secret));
       assertTrue(people.signIn("isolde", "brass lantern").isPresent());
@@ -106,11 +127,9 @@ class RosterPagesTest {
   @ParameterizedTest
   @MethodSource("ferrule.store.RealDatabases#each")
   void nobodyNotesThemselvesAsHavingLeft(Database database) {
-    PeopleStore people = new PeopleStore(database, Clock.systemUTC());
-    RosterPages pages = new RosterPages(people, "edition-1", Clock.systemUTC(), ZoneOffset.UTC);
-    try (database;
-        WebServer server = WebServer.start(new WebConfig("127.0.0.1", 0, false, List.of()), people, List.of(pages))) {
-      Browser magnus = coordinator(people, server);
+    try (Office office = new Office(database)) {
+      PeopleStore people = office.people;
+      Browser magnus = office.coordinator();
       UUID own = people.inRole(Role.COORDINATOR).get(0).id();
       String secret = magnus.get("/people").hidden("csrf");
       assertEquals(400, magnus.post("/people/" + own + "/left", Map.of("csrf", secret)).status());

@@ -1,0 +1,32 @@
+package ferrule.app;
+
+import com.microsoft.playwright.Page;
+import com.microsoft.playwright.options.AriaRole;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.BeforeAll;
+
+/** What every class of browser tests has: a Ferrule of its own with the demo programme, and a Chromium to visit it. */
+abstract class ChromiumVisits {
+
+  static RunningFerrule ferrule;
+  static Chromium chromium;
+
+  @BeforeAll
+  static void open() {
+    ferrule = new RunningFerrule();
+    chromium = new Chromium();
+  }
+
+  @AfterAll
+  static void close() {
+    chromium.close();
+    ferrule.close();
+  }
+
+  /** Signs a page's visitor in as one of the demo's accounts, such as "Wren", and returns the page. */
+  static Page comeIn(Page page, String who) {
+    page.navigate(ferrule.at("/sign-in"));
+    page.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName("Come in as " + who)).click();
+    return page;
+  }
+}
