@@ -36,6 +36,11 @@ final class Skin implements FileRenderer {
 
   @Override
   public String render(String template, Map<String, ? extends Object> model, Context ctx) {
+    return text(template, model);
+  }
+
+  /** What a template makes of a model. */
+  String text(String template, Map<String, ?> model) {
     try {
       PebbleTemplate compiled = engine.getTemplate(template);
       Writer out = new StringWriter();
