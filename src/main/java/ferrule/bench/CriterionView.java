@@ -71,7 +71,7 @@ record CriterionView(
     if (finding instanceof Finding.Rated) {
       return finding.passes() ? "Passes" : "Does not pass";
     }
-    String sentence = finding.sentence();
-    return GradeView.capital(sentence) + ".";
+    String risk = finding instanceof Finding.Measured m ? "; " + m.risk() : "";
+    return GradeView.capital(finding.sentence()) + risk + ".";
   }
 }

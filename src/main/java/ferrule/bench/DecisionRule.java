@@ -8,7 +8,9 @@ import java.util.Optional;
  * How a reading is judged against limits when the reading itself is in doubt: guarded acceptance and guarded rejection
  * (JCGM 106:2012, 8.3). A guard band w = r U, where U is the expanded uncertainty of the reading, is laid to both sides
  * of each limit. A reading inside the limits by at least w conforms; one outside by more than w does not; between the
- * two, the rule does not decide.
+ * two, the rule does not decide. With r = 1 this is the default rule of ISO 14253-1 for proving conformity and
+ * nonconformity (from memory): a reading at the edge of the guard band is accepted wrongly with a chance of 2.3 %, and
+ * {@link Conformance} tells the chance of any reading.
  *
  * @param multiple r, from 0 (the limits alone decide, 8.2) upward; usually 1
  */

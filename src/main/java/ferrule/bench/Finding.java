@@ -1,6 +1,7 @@
 package ferrule.bench;
 
 import java.math.BigDecimal;
+import java.util.Locale;
 
 /**
  * What was found for one criterion. It holds the criterion's own words, so that a record still says what was signed
@@ -99,6 +100,28 @@ public sealed interface Finding {
     @Override
     public boolean isBest() {
       return passes();
+    }
+
+    /** How likely it is that the true value lies within the limits although a gauge is never exact, 0 to 1. */
+    public double conformance() {
+      return Conformance.probability(reading.in(unit), limits, expandedUncertainty);
+    }
+
+    /** The chance that this verdict is wrong, in words such as "accepted wrongly with a chance of 2.3 %". */
+    public String risk() {
+      double inside = conformance();
+      return switch (verdict) {
+        case CONFORMING -> "accepted wrongly with a chance " + percent(1 - inside);
+        case NOT_CONFORMING -> "rejected wrongly with a chance " + percent(inside);
+        case UNDECIDED -> "within the limits with a chance " + percent(inside);
+      };
+    }
+
+    private static String percent(double chance) {
+      if (chance < 0.001) {
+        return "below 0.1 %";
+      }
+      return chance > 0.999 ? "above 99.9 %" : String.format(Locale.ROOT, chance < 0.1 ? "of %.1f %%" : "of %.0f %%", 100 * chance);
     }
 
     @Override

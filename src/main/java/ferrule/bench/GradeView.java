@@ -38,7 +38,7 @@ record GradeView(
   private static FindingView finding(Finding f) {
     if (f instanceof Finding.Measured m) {
       boolean undecided = m.verdict() == Conformity.UNDECIDED;
-      String detail = m.quantity() + "; " + m.gauge() + "; " + m.rule().inWords(m.expandedUncertainty(), m.unit());
+      String detail = m.quantity() + "; " + m.gauge() + "; " + m.rule().inWords(m.expandedUncertainty(), m.unit()) + "; " + m.risk();
       return new FindingView(
           f.title(), f.critical(), f.weight(), undecided ? "open" : f.passes() ? "good" : "bad",
           undecided ? "cannot tell" : f.passes() ? "passes" : "does not pass", sentence(f.sentence()), sentence(detail));
