@@ -5,15 +5,20 @@ import ferrule.bench.Criterion;
 import ferrule.bench.Draft;
 import ferrule.bench.Entries;
 import ferrule.bench.Grade;
+import ferrule.bench.Limits;
 import ferrule.bench.LoanInstrument;
 import ferrule.bench.LoggedRecord;
 import ferrule.bench.RecordStore;
 import ferrule.bench.Signing;
 import ferrule.bench.Task;
 import ferrule.bench.TaskBook;
+import ferrule.bench.TaskId;
+import ferrule.bench.Unit;
 import ferrule.people.Person;
 import ferrule.store.Database;
 import java.math.BigDecimal;
+import java.math.MathContext;
+import java.math.RoundingMode;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.LocalTime;
@@ -33,6 +38,8 @@ import java.util.Random;
 final class DemoBench {
 
   private static final int LOAN_TRUMPETS = 20;
+  private static final List<String> EVERYDAY =
+      List.of("slide-fit-and-alignment", "valve-alignment-with-felts", "water-key-cork-or-pad");
   private static final long SEED = 20260907;
   // Tuesday and Thursday evenings
   private static final LocalDate LAST_EVENING = LocalDate.of(2026, 11, 24);
@@ -88,7 +95,7 @@ final class DemoBench {
       int pieces = who % 7 == 5 ? 1 : usual + random.nextInt(3) - 1;
       int evening = who % 3;
       for (int piece = 0; piece < pieces; piece++) {
-        Task task = tasks.all().get(piece % tasks.all().size());
+        Task task = taskOf(who, piece);
         LocalDate day = evening(from, evening);
         evening += 1 + random.nextInt(usual > 4 ? 10 : 4);
         if (day.isAfter(LAST_EVENING) || cohort.get(who).leftOn().filter(day::isAfter).isPresent()) {
@@ -99,6 +106,14 @@ final class DemoBench {
         works.add(new Work(at, cohort.get(who), task, tag, instructors.get(random.nextInt(instructors.size()))));
       }
     }
+  }
+
+  /** Mostly what everybody does again and again, and each fourth time something of their own. */
+  private Task taskOf(int who, int piece) {
+    if (piece % 4 == 3) {
+      return tasks.all().get((5 * who + piece) % tasks.all().size());
+    }
+    return tasks.find(TaskId.of(EVERYDAY.get(piece % EVERYDAY.size()))).orElseThrow();
   }
 
   private static LocalDate evening(LocalDate from, int number) {
@@ -149,13 +164,29 @@ final class DemoBench {
       Map<String, String> readings,
       Map<String, String> lowers,
       Map<String, String> uppers) {
-    BigDecimal nominal = measured.nominal().orElse(new BigDecimal("3"));
-    BigDecimal room = measured.limits().isPresent() ? new BigDecimal("0.002") : new BigDecimal("0.4");
+    BigDecimal aim = measured.nominal().orElseGet(() -> usual(measured.unit()));
+    // wide enough for the gauge, so that a good reading can be told from a bad one
+    BigDecimal room =
+        measured.gauge().expandedUncertainty().multiply(BigDecimal.valueOf(5)).round(new MathContext(1, RoundingMode.UP));
     if (measured.limitsBelongToInstructor()) {
-      lowers.put(measured.id(), nominal.subtract(room).toPlainString());
-      uppers.put(measured.id(), nominal.add(room).toPlainString());
+      lowers.put(measured.id(), aim.subtract(room).toPlainString());
+      uppers.put(measured.id(), aim.add(room).toPlainString());
     }
-    readings.put(measured.id(), (good ? nominal : nominal.add(room.multiply(new BigDecimal("2")))).toPlainString());
+    BigDecimal far = measured.limits().flatMap(Limits::upper).orElse(aim).add(room.multiply(BigDecimal.valueOf(2)));
+    readings.put(measured.id(), (good ? aim : far).toPlainString());
+  }
+
+  private static BigDecimal usual(Unit unit) {
+    return switch (unit) {
+      case MILLIMETRE -> new BigDecimal("3");
+      case INCH -> new BigDecimal("0.12");
+      case THOUSANDTH -> new BigDecimal("0.3");
+      case GRAM -> new BigDecimal("2");
+      case CELSIUS -> new BigDecimal("35");
+      case FAHRENHEIT -> new BigDecimal("95");
+      case SECOND -> new BigDecimal("40");
+      case CENT -> BigDecimal.ZERO;
+    };
   }
 
   /** A corrected grade, a withdrawn sign-off and a draft that waits: as in any real book. */

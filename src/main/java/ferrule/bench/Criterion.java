@@ -74,6 +74,23 @@ public sealed interface Criterion {
       DecisionRule rule)
       implements Criterion {
 
+    /** Checks that the nominal value keeps the limits and that the gauge is fine enough to accept anything. */
+    public Measured {
+      Optional<BigDecimal> aimedAt = nominal;
+      limits.ifPresent(
+          l -> {
+            aimedAt.filter(n -> !l.contain(n)).ifPresent(
+                n -> {
+                  throw new IllegalArgumentException(
+                      "the nominal value keeps the limits of " + l.inWords(unit) + "; given: " + n.toPlainString());
+                });
+            if (!rule.canAccept(l, gauge.expandedUncertainty())) {
+              throw new IllegalArgumentException(
+                  "the guard bands of this gauge leave nothing between the limits; expected a finer gauge");
+            }
+          });
+    }
+
     /** Whether the instructor sets the limits. */
     public boolean limitsBelongToInstructor() {
       return limits.isEmpty();

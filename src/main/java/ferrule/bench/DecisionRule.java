@@ -37,6 +37,13 @@ public record DecisionRule(BigDecimal multiple) {
     return inside.compareTo(guard.negate()) < 0 ? Conformity.NOT_CONFORMING : Conformity.UNDECIDED;
   }
 
+  /** Whether there is a value that conforms at all: two guard bands may fill the whole room between two limits. */
+  public boolean canAccept(Limits limits, BigDecimal expandedUncertainty) {
+    BigDecimal bands = multiple.multiply(expandedUncertainty).multiply(BigDecimal.valueOf(2));
+    return limits.lower().isEmpty() || limits.upper().isEmpty()
+        || limits.upper().get().subtract(limits.lower().get()).compareTo(bands) >= 0;
+  }
+
   /** The rule in words, for readings of this expanded uncertainty: how near to a limit a reading decides nothing. */
   public String inWords(BigDecimal expandedUncertainty, Unit unit) {
     if (multiple.signum() == 0) {

@@ -29,6 +29,11 @@ public record Limits(Optional<BigDecimal> lower, Optional<BigDecimal> upper, Str
     }
   }
 
+  /** Whether a value lies within them or on one of them. */
+  public boolean contain(BigDecimal value) {
+    return lower.map(l -> value.compareTo(l) >= 0).orElse(true) && upper.map(u -> value.compareTo(u) <= 0).orElse(true);
+  }
+
   /** The limits in words, such as "0.5 to 1.5 mm" or "at most 0.2 mm". */
   public String inWords(Unit unit) {
     if (lower.isPresent() && upper.isPresent()) {

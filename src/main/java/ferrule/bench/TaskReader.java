@@ -10,6 +10,7 @@ import ferrule.glossary.GlossaryReader;
 import ferrule.procedure.Caution;
 import ferrule.procedure.CautionReader;
 import ferrule.procedure.Cautions;
+import ferrule.procedure.Procedure;
 import ferrule.procedure.ProcedureId;
 import java.math.BigDecimal;
 import java.util.ArrayList;
@@ -82,8 +83,11 @@ public final class TaskReader {
     }
     return Optional.of(
         new Task(
-            id, root.text("title"), glossary.id(), root.text("purpose"), procedureOf(curriculum, root),
-            root.texts("steps"), root.texts("tools"), named.get(), parts.get(), (int) root.number("pass-percent"), criteria.get()));
+            id, root.text("title"), glossary.id(), Procedure.Area.parse(root.text("area")),
+            Task.Level.parse(root.text("level")), root.text("purpose"), procedureOf(curriculum, root),
+            root.texts("steps"), root.texts("tools"), named.get(), parts.get(),
+            root.optionalText("evidence").filter("photo"::equals).isPresent(), root.flag("second-signature", false),
+            (int) root.number("pass-percent"), criteria.get()));
   }
 
   // a procedure's id is the name of its file

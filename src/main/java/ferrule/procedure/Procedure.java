@@ -38,8 +38,13 @@ public final class Procedure {
       return title;
     }
 
+    /** The word for it in the curriculum, such as {@code before-the-work}. */
+    public String word() {
+      return name().toLowerCase(Locale.ROOT).replace('_', '-');
+    }
+
     /** The area with this word, such as {@code before-the-work}. */
-    static Area parse(String word) {
+    public static Area parse(String word) {
       return valueOf(word.toUpperCase(Locale.ROOT).replace('-', '_'));
     }
   }
