@@ -2,9 +2,12 @@ package ferrule.drawing;
 
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.PriorityQueue;
+import java.util.TreeMap;
 import java.util.function.IntPredicate;
 
 /**
@@ -18,7 +21,7 @@ import java.util.function.IntPredicate;
  * is broken at the edge that fewest pixels ask for. Pieces that are seen nowhere are left out. Among the pieces that
  * may come next, one of the same part as the last is preferred, so that a part stays in few groups; then the farthest.
  *
- * <p>Cost: one step for each pixel that a piece covers, then linear in edges.
+ * <p>Cost: one step for each pixel that a piece covers, then one for each edge, and n log n in the pieces.
  */
 final class DepthOrder {
 
@@ -32,10 +35,10 @@ final class DepthOrder {
   private List<Piece> pieces;
   private List<Map<Integer, Integer>> before;
 
-  private DepthOrder(List<Piece> pieces, IntPredicate glass, double width, double height, double factor) {
+  private DepthOrder(List<Piece> pieces, IntPredicate glass, int width, int height, double factor) {
     this.factor = factor;
-    this.width = (int) Math.ceil(width * factor) + 1;
-    this.height = (int) Math.ceil(height * factor) + 1;
+    this.width = width;
+    this.height = height;
     this.glass = glass;
     this.pieces = pieces;
   }
@@ -44,72 +47,117 @@ final class DepthOrder {
    * The pieces that are seen, in painting order, some of them divided.
    *
    * @param glass whether a part, by its number, lets be seen what is behind it
-   * @param width the picture's width in px
-   * @param height the picture's height in px
+   * @param painted a buffer in which each piece was painted as the layer of its place in the list
    * @param factor pixels of the buffer for each px of the picture, such as 0.5
    */
-  static List<Piece> of(List<Piece> pieces, IntPredicate glass, double width, double height, double factor) {
-    DepthOrder order = new DepthOrder(List.copyOf(pieces), glass, width, height, factor);
-    order.compare();
+  static List<Piece> of(List<Piece> pieces, IntPredicate glass, Raster painted, double factor) {
+    DepthOrder order = new DepthOrder(List.copyOf(pieces), glass, painted.width, painted.height, factor);
+    order.compare(painted);
     for (int round = 0; round < ROUNDS && order.divideCycles(); round++) {
-      order.compare();
+      Raster raster = new Raster(order.width, order.height);
+      for (int i = 0; i < order.pieces.size(); i++) {
+        Skin.paint(order.pieces.get(i), i, factor, raster);
+      }
+      order.compare(raster);
     }
     return order.sorted();
   }
 
   /** Leaves out what is seen nowhere and fills {@code before}: for each piece, those that hide a part of it. */
-  private void compare() {
-    int n = pieces.size();
-    boolean[] clear = new boolean[n];
-    Raster raster = new Raster(width, height);
-    for (int i = 0; i < n; i++) {
-      clear[i] = glass.test(pieces.get(i).part());
-      Skin.paint(pieces.get(i), i, factor, raster);
+  private void compare(Raster raster) {
+    Sightings sightings = new Sightings(pieces.stream().map(p -> glass.test(p.part())).toList());
+    raster.forEachPixel(sightings);
+    sightings.flush();
+    keep(sightings);
+  }
+
+  /** What the pixels say: which pieces are seen, and for each two of them how often one lies before the other. */
+  private static final class Sightings implements Raster.PixelReader {
+    private final boolean[] clear;
+    private final boolean[] covers;
+    private final boolean[] seen;
+    private final List<Map<Integer, int[]>> nearer = new ArrayList<>();
+    private int[] lists = {};
+    private int last;
+    private int size;
+    private int repeats;
+
+    Sightings(List<Boolean> clear) {
+      int n = clear.size();
+      this.clear = new boolean[n];
+      covers = new boolean[n];
+      seen = new boolean[n];
+      for (int i = 0; i < n; i++) {
+        this.clear[i] = clear.get(i);
+        nearer.add(new HashMap<>());
+      }
     }
-    boolean[] covers = new boolean[n];
-    boolean[] seen = new boolean[n];
-    int[] counts = new int[n * n];
-    raster.forEachPixel((pixel, size, numbers, depth) -> {
-      int top = size - 1;
-      seen[numbers[top]] = true;
-      while (top > 0 && clear[numbers[top]]) {
-        counts[numbers[top - 1] * n + numbers[top]]++;
-        seen[numbers[--top]] = true;
+
+    /** Neighbouring pixels mostly see the same pieces in the same order; they are counted together. */
+    @Override
+    public void read(int pixel, int first, int n, int[] numbers) {
+      if (n != size || !Arrays.equals(numbers, first, first + n, numbers, last, last + n)) {
+        flush();
+        lists = numbers;
+        last = first;
+        size = n;
       }
-      int solid = numbers[top];
+      repeats++;
+    }
+
+    void flush() {
+      if (repeats == 0) {
+        return;
+      }
+      int top = last + size - 1;
+      seen[lists[top]] = true;
+      while (top > last && clear[lists[top]]) {
+        count(lists[top - 1], lists[top]);
+        seen[lists[--top]] = true;
+      }
+      int solid = lists[top];
       covers[solid] = true;
-      for (int k = 0; k < top; k++) {
-        covers[numbers[k]] = true;
-        counts[numbers[k] * n + solid]++;
+      for (int k = last; k < top; k++) {
+        covers[lists[k]] = true;
+        count(lists[k], solid);
       }
-    });
-    keep(seen, covers, counts);
+      repeats = 0;
+    }
+
+    private void count(int far, int near) {
+      nearer.get(far).computeIfAbsent(near, k -> new int[1])[0] += repeats;
+    }
+
+    private int times(int far, int near) {
+      int[] times = nearer.get(far).get(near);
+      return times == null ? 0 : times[0];
+    }
   }
 
   /** Pieces too small to cover the middle of a pixel are kept: nothing is known against them. */
-  private void keep(boolean[] seen, boolean[] covers, int[] counts) {
+  private void keep(Sightings s) {
     int n = pieces.size();
     int[] number = new int[n];
     List<Piece> kept = new ArrayList<>();
     for (int i = 0; i < n; i++) {
-      number[i] = seen[i] || !covers[i] ? kept.size() : -1;
+      number[i] = s.seen[i] || !s.covers[i] ? kept.size() : -1;
       if (number[i] >= 0) {
         kept.add(pieces.get(i));
       }
     }
     before = new ArrayList<>();
-    for (int far = 0; far < n; far++) {
-      if (number[far] < 0) {
-        continue;
+    for (int i = 0; i < n; i++) {
+      if (number[i] >= 0) {
+        int far = i;
+        Map<Integer, Integer> nearer = new TreeMap<>();
+        s.nearer.get(far).forEach((near, times) -> {
+          int net = times[0] - s.times(near, far);
+          if (number[near] >= 0 && net > 0) {
+            nearer.put(number[near], net);
+          }
+        });
+        before.add(nearer);
       }
-      Map<Integer, Integer> nearer = new HashMap<>();
-      for (int near = 0; near < n; near++) {
-        int net = counts[far * n + near] - counts[near * n + far];
-        if (number[near] >= 0 && net > 0) {
-          nearer.put(number[near], net);
-        }
-      }
-      before.add(nearer);
     }
     pieces = kept;
   }
@@ -159,36 +207,67 @@ final class DepthOrder {
       before.get(i).keySet().forEach(near -> waiting[near]++);
       depth[i] = depthOf(pieces.get(i));
     }
-    boolean[] done = new boolean[n];
+    Ready ready = new Ready(depth);
+    for (int i = 0; i < n; i++) {
+      if (waiting[i] == 0) {
+        ready.add(i);
+      }
+    }
     List<Piece> order = new ArrayList<>(n);
     int last = -1;
     while (order.size() < n) {
-      int next = choose(waiting, done, depth, last);
+      int next = ready.take(last);
       if (next < 0) {
-        next = leastHarm(done);
+        next = leastHarm(ready.done);
+        ready.done[next] = true;
       }
-      done[next] = true;
       order.add(pieces.get(next));
-      before.get(next).keySet().forEach(near -> waiting[near]--);
+      for (int near : before.get(next).keySet()) {
+        if (--waiting[near] == 0) {
+          ready.add(near);
+        }
+      }
       last = pieces.get(next).part();
     }
     return order;
   }
 
-  private int choose(int[] waiting, boolean[] done, double[] depth, int lastPart) {
-    int best = -1;
-    for (int i = 0; i < done.length; i++) {
-      if (done[i] || waiting[i] > 0) {
-        continue;
-      }
-      if (pieces.get(i).part() == lastPart) {
-        return i;
-      }
-      if (best < 0 || depth[i] < depth[best]) {
-        best = i;
-      }
+  /** The pieces that wait for no other. */
+  private final class Ready {
+    private final boolean[] done = new boolean[pieces.size()];
+    private final PriorityQueue<Integer> farthest;
+    private final Map<Integer, PriorityQueue<Integer>> byPart = new HashMap<>();
+
+    Ready(double[] depth) {
+      farthest = new PriorityQueue<>(Comparator.<Integer>comparingDouble(i -> depth[i]).thenComparing(i -> i));
     }
-    return best;
+
+    void add(int piece) {
+      farthest.add(piece);
+      byPart.computeIfAbsent(pieces.get(piece).part(), p -> new PriorityQueue<>()).add(piece);
+    }
+
+    /** One of this part if there is one, else the farthest of all; -1 if none is ready. */
+    int take(int part) {
+      int next = firstOf(byPart.get(part));
+      if (next < 0) {
+        next = firstOf(farthest);
+      }
+      if (next >= 0) {
+        done[next] = true;
+      }
+      return next;
+    }
+
+    private int firstOf(PriorityQueue<Integer> queue) {
+      while (queue != null && !queue.isEmpty()) {
+        int next = queue.poll();
+        if (!done[next]) {
+          return next;
+        }
+      }
+      return -1;
+    }
   }
 
   /** When all that are left wait for one another: the one that the fewest pixels want to be later. */

@@ -7,10 +7,13 @@ import java.util.Arrays;
  * nearest surface (an A-buffer, Carpenter 1984, without its coverage masks). Each layer stands at most once in a
  * pixel's list.
  *
- * <p>A layer is painted with {@link #begin}, any number of triangles, and {@link #end}. Cost: one step for each pixel
- * that a triangle covers.
+ * <p>A layer is painted with {@link #begin}, any number of triangles, and {@link #end}. Cost: one step for each row of
+ * a triangle and for each pixel that it covers.
  */
 final class Raster {
+
+  /** By how much a pixel's middle may lie off a triangle, as a share of its size, and still count as in it. */
+  private static final double EDGE = 1e-9;
 
   final int width;
   final int height;
@@ -25,6 +28,8 @@ final class Raster {
   private int[] pixel = new int[1 << 16];
   private int[] layers = new int[1 << 16];
   private float[] depths = new float[1 << 16];
+  /** Where each pixel's list begins, once they are sorted. */
+  private int[] start;
 
   Raster(int width, int height) {
     this.width = width;
@@ -71,16 +76,32 @@ final class Raster {
       double dx = x0 + 0.5 - ax;
       double u = u0 * dx + u1 * dy;
       double v = v0 * dx + v1 * dy;
-      int row = py * width;
-      for (int px = x0; px <= x1; px++, u += u0, v += v0) {
-        if (u >= -1e-9 && v >= -1e-9 && u + v <= 1 + 1e-9) {
-          float z = (float) (az + u * zu + v * zv);
-          if (z > scratch[row + px]) {
-            scratch[row + px] = z;
-          }
+      int from = Math.max(first(u, u0), Math.max(first(v, v0), first(1 - u - v, -u0 - v0)));
+      int to = Math.min(x1 - x0, Math.min(last(u, u0), Math.min(last(v, v0), last(1 - u - v, -u0 - v0))));
+      double z = az + (u + from * u0) * zu + (v + from * v0) * zv;
+      double dz = u0 * zu + v0 * zv;
+      for (int i = py * width + x0 + from, end = py * width + x0 + to; i <= end; i++, z += dz) {
+        if (z > scratch[i]) {
+          scratch[i] = (float) z;
         }
       }
     }
+  }
+
+  /** The first step from 0 on at which a value that grows by {@code by} a step is not negative. */
+  private static int first(double value, double by) {
+    if (value >= -EDGE) {
+      return 0;
+    }
+    return by <= 0 ? Integer.MAX_VALUE / 2 : (int) Math.min(Integer.MAX_VALUE / 2, Math.ceil((-EDGE - value) / by));
+  }
+
+  /** The last step at which a value that grows by {@code by} a step is not negative. */
+  private static int last(double value, double by) {
+    if (by >= 0) {
+      return Integer.MAX_VALUE / 2;
+    }
+    return value < -EDGE ? -1 : (int) Math.min(Integer.MAX_VALUE / 2, Math.floor((value + EDGE) / -by));
   }
 
   /** Files the layer's pixels and clears the scratch for the next. */
@@ -110,54 +131,51 @@ final class Raster {
   @FunctionalInterface
   interface PixelReader {
     /**
-     * The layers at a pixel, the farthest first.
+     * The layers at a pixel, the farthest first: {@code n} of these numbers from {@code first} on.
      *
-     * @param numbers the layers' numbers; only the first {@code n} count, and only during the call
+     * @param numbers the layers' numbers; not to be changed
      */
-    void read(int pixel, int n, int[] numbers, float[] depth);
+    void read(int pixel, int first, int n, int[] numbers);
   }
 
-  /** Goes through every pixel that holds anything. */
+  /** Goes through every pixel that holds anything. No more can be painted then. */
   void forEachPixel(PixelReader reader) {
-    int[] start = new int[width * height + 1];
+    if (start == null) {
+      sort();
+    }
+    for (int p = 0; p < width * height; p++) {
+      int n = start[p + 1] - start[p];
+      if (n > 0) {
+        reader.read(p, start[p], n, layers);
+      }
+    }
+  }
+
+  /** Puts all lists one after another, each with the farthest first: a counting sort, then insertion by depth. */
+  private void sort() {
+    start = new int[width * height + 1];
     for (int i = 0; i < count; i++) {
       start[pixel[i] + 1]++;
     }
     for (int i = 0; i < width * height; i++) {
       start[i + 1] += start[i];
     }
-    int[] next = Arrays.copyOf(start, start.length);
-    int[] order = new int[count];
+    int[] size = new int[width * height];
+    int[] numbers = new int[count];
+    float[] sorted = new float[count];
     for (int i = 0; i < count; i++) {
-      order[next[pixel[i]]++] = i;
-    }
-    int[] numbers = new int[64];
-    float[] depth = new float[64];
-    for (int p = 0; p < width * height; p++) {
-      int n = start[p + 1] - start[p];
-      if (n > 0) {
-        if (n > numbers.length) {
-          numbers = new int[2 * n];
-          depth = new float[2 * n];
-        }
-        sortInto(order, start[p], n, numbers, depth);
-        reader.read(p, n, numbers, depth);
-      }
-    }
-  }
-
-  private void sortInto(int[] order, int first, int n, int[] numbers, float[] depth) {
-    for (int i = 0; i < n; i++) {
-      int f = order[first + i];
-      float z = depths[f];
-      int k = i;
-      while (k > 0 && depth[k - 1] > z) {
-        depth[k] = depth[k - 1];
+      int first = start[pixel[i]];
+      int k = first + size[pixel[i]]++;
+      float z = depths[i];
+      while (k > first && sorted[k - 1] > z) {
+        sorted[k] = sorted[k - 1];
         numbers[k] = numbers[k - 1];
         k--;
       }
-      depth[k] = z;
-      numbers[k] = layers[f];
+      sorted[k] = z;
+      numbers[k] = layers[i];
     }
+    layers = numbers;
+    depths = sorted;
   }
 }

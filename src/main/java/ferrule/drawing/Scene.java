@@ -1,9 +1,11 @@
 package ferrule.drawing;
 
+import ferrule.glossary.Concept;
 import ferrule.glossary.ConceptId;
 import ferrule.glossary.Glossary;
 import ferrule.glossary.Variant;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -18,8 +20,8 @@ final class Scene {
 
   private static final double MARGIN = 22;
   private static final double TALLEST = 780;
-  /** Pixels of the buffer in which pieces are compared. */
-  private static final double ORDER_PIXELS = 110_000;
+  /** Pixels of the buffer in which pieces are compared and counted as seen. */
+  private static final double BUFFER_PIXELS = 80_000;
 
   /** A way that parts travelled, on the picture. */
   record Travel(Vec from, Vec to) {}
@@ -30,7 +32,7 @@ final class Scene {
   private final Projection projection;
   private final double height;
   private final List<Piece> pieces;
-  private final List<Piece> all = new ArrayList<>();
+  private final Map<ConceptId, Visible> seen;
 
   private Scene(View view, List<Shape> chosen, Glossary glossary) {
     Map<ConceptId, Vec> moved = movesOf(view, glossary);
@@ -46,6 +48,7 @@ final class Scene {
         Studio.WIDTH / 2.0 - (bounds.minX() + bounds.maxX()) / 2 * scale,
         height / 2 + (bounds.minY() + bounds.maxY()) / 2 * scale);
     Cutter cutter = new Cutter(placed);
+    List<Piece> all = new ArrayList<>();
     Map<ConceptId, Integer> numbers = new LinkedHashMap<>();
     for (Shape s : placed) {
       int number = numbers.computeIfAbsent(s.part(), p -> {
@@ -56,7 +59,10 @@ final class Scene {
     }
     markGhosts(view, placed, glossary);
     findTravels(view, chosen, glossary);
-    pieces = List.copyOf(DepthOrder.of(all, ghosts::contains, Studio.WIDTH, height, orderFactor()));
+    double factor = bufferFactor();
+    Raster raster = paint(all, factor);
+    seen = seenBy(new VisibilityMap(raster, all, ghosts::contains, parts.size(), factor), glossary);
+    pieces = List.copyOf(DepthOrder.of(all, ghosts::contains, raster, factor));
   }
 
   /**
@@ -144,8 +150,39 @@ final class Scene {
     }
   }
 
-  private double orderFactor() {
-    return Math.min(0.6, Math.sqrt(ORDER_PIXELS / (Studio.WIDTH * height)));
+  private double bufferFactor() {
+    return Math.min(0.6, Math.sqrt(BUFFER_PIXELS / (Studio.WIDTH * height)));
+  }
+
+  private Raster paint(List<Piece> all, double factor) {
+    Raster raster =
+        new Raster((int) Math.ceil(Studio.WIDTH * factor) + 1, (int) Math.ceil(height * factor) + 1);
+    for (int i = 0; i < all.size(); i++) {
+      Skin.paint(all.get(i), i, factor, raster);
+    }
+    return raster;
+  }
+
+  private Map<ConceptId, Visible> seenBy(VisibilityMap map, Glossary glossary) {
+    Map<ConceptId, Visible> found = new LinkedHashMap<>();
+    for (int i = 0; i < parts.size(); i++) {
+      found.put(parts.get(i), map.of(List.of(i)));
+    }
+    wholesOf(glossary).forEach((whole, own) -> found.put(whole, map.of(own)));
+    return Collections.unmodifiableMap(found);
+  }
+
+  /** The drawn wholes without a shape of their own, with the numbers of their parts. */
+  private Map<ConceptId, List<Integer>> wholesOf(Glossary glossary) {
+    Map<ConceptId, List<Integer>> wholes = new LinkedHashMap<>();
+    for (int i = 0; i < parts.size(); i++) {
+      for (Concept whole : glossary.wholesOf(parts.get(i))) {
+        if (whole.drawn() && !parts.contains(whole.id())) {
+          wholes.computeIfAbsent(whole.id(), w -> new ArrayList<>()).add(i);
+        }
+      }
+    }
+    return wholes;
   }
 
   List<ConceptId> parts() {
@@ -172,10 +209,11 @@ final class Scene {
     return projection;
   }
 
-  /** How much of each part is seen; ghosts hide nothing and are seen where nothing solid is. */
-  VisibilityMap visibility() {
-    List<Piece> solid = all.stream().filter(p -> !ghosts.contains(p.part())).toList();
-    List<Piece> glass = all.stream().filter(p -> ghosts.contains(p.part())).toList();
-    return new VisibilityMap(solid, glass, parts.size(), Studio.WIDTH, height);
+  /**
+   * How much of each part is seen, and of each drawn whole that has no shape of its own; ghosts hide nothing and are
+   * seen where nothing solid is.
+   */
+  Map<ConceptId, Visible> seen() {
+    return seen;
   }
 }

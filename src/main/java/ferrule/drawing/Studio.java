@@ -18,7 +18,7 @@ import java.util.TreeSet;
 import java.util.concurrent.ConcurrentHashMap;
 
 /**
- * Makes pictures of an instrument. Thread-safe: scenes, painted parts and visibility are made once for each view and
+ * Makes pictures of an instrument. Thread-safe: scenes and painted parts are made once for each view and
  * choice of variants and kept; a picture with other marks only puts them together anew.
  */
 public final class Studio {
@@ -30,7 +30,6 @@ public final class Studio {
   private final Glossary glossary;
   private final Map<String, Scene> scenes = new ConcurrentHashMap<>();
   private final Map<String, Painting> paintings = new ConcurrentHashMap<>();
-  private final Map<String, Map<ConceptId, Visible>> sights = new ConcurrentHashMap<>();
 
   private Studio(Instrument instrument, Glossary glossary) {
     this.instrument = instrument;
@@ -124,7 +123,7 @@ public final class Studio {
       }
     }
     List<ConceptId> shapes = List.copyOf(byNumber.values());
-    Map<ConceptId, Visible> seen = sight(key, scene);
+    Map<ConceptId, Visible> seen = scene.seen();
     Labeller labeller = Labeller.ofParts(request.labels(), glossary, scene.height(), shapes, seen, marksByShape);
     return new Draft(scene, painting, numbers, shapes, marks, seen, labeller);
   }
@@ -137,8 +136,7 @@ public final class Studio {
     View view = require(viewId);
     Set<String> variants = variantsOf(view, chosen);
     String key = view.id() + variants + Set.of();
-    return sight(key, scenes.computeIfAbsent(
-        key, k -> Scene.of(view, instrument, glossary, variants, Set.of())));
+    return scenes.computeIfAbsent(key, k -> Scene.of(view, instrument, glossary, variants, Set.of())).seen();
   }
 
   /** The choice of variants that a view is drawn with, one of each axis, given what was asked for. */
@@ -172,32 +170,6 @@ public final class Studio {
 
   private View require(String id) {
     return view(id).orElseThrow(() -> new IllegalArgumentException("there is no view '" + id + "'"));
-  }
-
-  private Map<ConceptId, Visible> sight(String key, Scene scene) {
-    return sights.computeIfAbsent(key, k -> {
-      VisibilityMap map = scene.visibility();
-      Map<ConceptId, Visible> seen = new LinkedHashMap<>();
-      List<ConceptId> parts = scene.parts();
-      for (int i = 0; i < parts.size(); i++) {
-        seen.put(parts.get(i), map.of(List.of(i)));
-      }
-      wholesOf(parts).forEach((whole, pieces) -> seen.put(whole, map.of(pieces)));
-      return Collections.unmodifiableMap(seen);
-    });
-  }
-
-  /** The drawn wholes without a shape of their own, with the numbers of their pieces. */
-  private Map<ConceptId, List<Integer>> wholesOf(List<ConceptId> parts) {
-    Map<ConceptId, List<Integer>> wholes = new LinkedHashMap<>();
-    for (int i = 0; i < parts.size(); i++) {
-      for (Concept whole : glossary.wholesOf(parts.get(i))) {
-        if (whole.drawn() && !parts.contains(whole.id())) {
-          wholes.computeIfAbsent(whole.id(), w -> new ArrayList<>()).add(i);
-        }
-      }
-    }
-    return wholes;
   }
 
   /** The mark of each part of a scene: its own, or that of the nearest whole that has one. */

@@ -1,16 +1,19 @@
 package ferrule.drawing;
 
+import java.util.Arrays;
 import java.util.List;
+import java.util.function.IntPredicate;
 
 /**
- * How much of each part is seen, from a z-buffer of one pixel for each px of the picture: which part is nearest at each
+ * How much of each part is seen, from the same buffer in which pieces are compared: which part is nearest at each
  * pixel. The anchor of a part is the pole of inaccessibility of its visible pixels: the one farthest from any pixel
- * that is not, by the two-pass chamfer distance of Borgefors (1986) with weights 3 and 4.
+ * that is not, by the two-pass chamfer distance of Borgefors (1986) with weights 3 and 4. It is the middle of a pixel,
+ * so it lies on the part whatever the buffer's resolution.
  */
 final class VisibilityMap {
 
+  private final double factor;
   private final int width;
-  private final int height;
   private final int[] nearest;
   private final int[] covered;
   private final int[] seen;
@@ -19,14 +22,16 @@ final class VisibilityMap {
   /**
    * A map of pieces.
    *
-   * @param glass pieces that hide nothing, and are seen only where nothing else is
+   * @param painted a buffer in which each piece was painted as the layer of its place in the list
+   * @param glass whether a part, by its number, hides nothing and is seen only where nothing else is
    * @param parts the number of parts
+   * @param factor pixels of the buffer for each px of the picture
    */
-  VisibilityMap(List<Piece> solid, List<Piece> glass, int parts, double width, double height) {
-    this.width = (int) Math.ceil(width);
-    this.height = (int) Math.ceil(height);
-    nearest = new int[this.width * this.height];
-    java.util.Arrays.fill(nearest, -1);
+  VisibilityMap(Raster painted, List<Piece> pieces, IntPredicate glass, int parts, double factor) {
+    this.factor = factor;
+    width = painted.width;
+    nearest = new int[painted.width * painted.height];
+    Arrays.fill(nearest, -1);
     covered = new int[parts];
     seen = new int[parts];
     box = new int[4 * parts];
@@ -34,26 +39,31 @@ final class VisibilityMap {
       box[4 * p] = Integer.MAX_VALUE;
       box[4 * p + 1] = Integer.MAX_VALUE;
     }
-    fill(glass, parts);
-    fill(solid, parts);
+    fill(painted, pieces, glass, parts);
     count();
   }
 
-  private void fill(List<Piece> pieces, int parts) {
-    Raster raster = new Raster(width, height);
-    for (Piece piece : pieces) {
-      Skin.paint(piece, piece.part(), 1, raster);
+  private void fill(Raster painted, List<Piece> pieces, IntPredicate glass, int parts) {
+    int[] partOf = pieces.stream().mapToInt(Piece::part).toArray();
+    boolean[] clear = new boolean[parts];
+    for (int part = 0; part < parts; part++) {
+      clear[part] = glass.test(part);
     }
     int[] lastPixel = new int[parts];
-    java.util.Arrays.fill(lastPixel, -1);
-    raster.forEachPixel((pixel, n, numbers, depth) -> {
-      for (int k = 0; k < n; k++) {
-        if (lastPixel[numbers[k]] != pixel) {
-          lastPixel[numbers[k]] = pixel;
-          covered[numbers[k]]++;
+    Arrays.fill(lastPixel, -1);
+    painted.forEachPixel((pixel, first, n, numbers) -> {
+      int open = -1;
+      for (int k = first; k < first + n; k++) {
+        int part = partOf[numbers[k]];
+        if (lastPixel[part] != pixel) {
+          lastPixel[part] = pixel;
+          covered[part]++;
+        }
+        if (open < 0 || clear[open] || !clear[part]) {
+          open = part;
         }
       }
-      nearest[pixel] = numbers[n - 1];
+      nearest[pixel] = open;
     });
   }
 
@@ -85,7 +95,7 @@ final class VisibilityMap {
     if (open == 0) {
       return new Visible(0, 0, new Visible.Point(0, 0));
     }
-    return new Visible((double) open / all, open, anchor(parts));
+    return new Visible((double) open / all, open / (factor * factor), anchor(parts));
   }
 
   private Visible.Point anchor(List<Integer> parts) {
@@ -125,6 +135,6 @@ final class VisibilityMap {
         }
       }
     }
-    return new Visible.Point(x0 + best % w + 0.5, y0 + best / w + 0.5);
+    return new Visible.Point((x0 + best % w + 0.5) / factor, (y0 + best / w + 0.5) / factor);
   }
 }
