@@ -1,7 +1,9 @@
 package ferrule.drawing;
 
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.TreeSet;
 
 /**
@@ -15,16 +17,53 @@ final class Cutter {
   private static final double PARALLEL = 0.97;
   private static final double END_ON = 0.8;
 
-  private final List<Station> mouths = new ArrayList<>();
+  private static final double CELL_MM = 32;
+
+  /** A cube of space; mouths are looked for only in those that a tube passes. */
+  private record Cell(int x, int y, int z) {
+    static int number(double mm) {
+      return (int) Math.floor(mm / CELL_MM);
+    }
+
+    static Cell of(Vec p) {
+      return new Cell(number(p.x()), number(p.y()), number(p.z()));
+    }
+  }
+
+  private final Map<Cell, List<Station>> mouths = new HashMap<>();
 
   /** A cutter that knows the ends of all these shapes' tubes. */
   Cutter(List<Shape> shapes) {
     for (Shape shape : shapes) {
       if (shape.solid() instanceof Sweep sweep && !sweep.closed()) {
-        mouths.add(sweep.stations().get(0));
-        mouths.add(sweep.stations().get(sweep.stations().size() - 1));
+        add(sweep.stations().get(0));
+        add(sweep.stations().get(sweep.stations().size() - 1));
       }
     }
+  }
+
+  private void add(Station mouth) {
+    mouths.computeIfAbsent(Cell.of(mouth.at()), c -> new ArrayList<>()).add(mouth);
+  }
+
+  private List<Station> mouthsAlong(Vec a, Vec b) {
+    List<Station> found = new ArrayList<>();
+    for (int x = low(a.x(), b.x()); x <= high(a.x(), b.x()); x++) {
+      for (int y = low(a.y(), b.y()); y <= high(a.y(), b.y()); y++) {
+        for (int z = low(a.z(), b.z()); z <= high(a.z(), b.z()); z++) {
+          found.addAll(mouths.getOrDefault(new Cell(x, y, z), List.of()));
+        }
+      }
+    }
+    return found;
+  }
+
+  private static int low(double a, double b) {
+    return Cell.number(Math.min(a, b) - COAXIAL_MM);
+  }
+
+  private static int high(double a, double b) {
+    return Cell.number(Math.max(a, b) + COAXIAL_MM);
   }
 
   /** The pieces of a shape on the picture. */
@@ -76,7 +115,7 @@ final class Cutter {
       return List.of();
     }
     TreeSet<Double> shares = new TreeSet<>();
-    for (Station mouth : mouths) {
+    for (Station mouth : mouthsAlong(a.at(), b.at())) {
       double share = mouth.at().minus(a.at()).dot(a.along()) / length;
       if (share > 0.2 / length && share < 1 - 0.2 / length
           && Math.abs(mouth.along().dot(a.along())) > PARALLEL

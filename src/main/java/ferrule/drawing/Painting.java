@@ -2,6 +2,8 @@ package ferrule.drawing;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Set;
+import java.util.stream.Collectors;
 
 /**
  * The painted pieces of a scene in order, before colours and marks are given: neighbouring pieces of one part and
@@ -36,9 +38,9 @@ record Painting(List<Layer> layers) {
     return new Painting(List.copyOf(layers));
   }
 
-  /** Whether anything of a part is in the picture. */
-  boolean draws(int part) {
-    return layers.stream().anyMatch(l -> l.part() == part);
+  /** The numbers of the parts of which anything is in the picture. */
+  Set<Integer> parts() {
+    return layers.stream().map(Layer::part).collect(Collectors.toSet());
   }
 
   /** Pieces of one tube that follow one another in painting order are one piece again. */

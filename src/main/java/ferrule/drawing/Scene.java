@@ -175,9 +175,10 @@ final class Scene {
   /** The drawn wholes without a shape of their own, with the numbers of their parts. */
   private Map<ConceptId, List<Integer>> wholesOf(Glossary glossary) {
     Map<ConceptId, List<Integer>> wholes = new LinkedHashMap<>();
+    Set<ConceptId> shaped = new HashSet<>(parts);
     for (int i = 0; i < parts.size(); i++) {
       for (Concept whole : glossary.wholesOf(parts.get(i))) {
-        if (whole.drawn() && !parts.contains(whole.id())) {
+        if (whole.drawn() && !shaped.contains(whole.id())) {
           wholes.computeIfAbsent(whole.id(), w -> new ArrayList<>()).add(i);
         }
       }

@@ -7,6 +7,8 @@ final class Skin {
 
   /** Up to this lean the far half of a turned body cannot be seen past the near one. */
   private static final double SIDEWAYS = 0.05;
+  /** Stations whose rims are closer than so many pixels are taken as one. */
+  private static final double CLOSE = 1.2;
   private static final int AROUND_HALF = 6;
   private static final double[] HALF_SIN = new double[AROUND_HALF + 1];
   private static final double[] HALF_COS = new double[AROUND_HALF + 1];
@@ -47,10 +49,16 @@ final class Skin {
     boolean full = round.sweep().turned() && (Math.abs(t.lean[piece.from()]) > SIDEWAYS || round.sweep().mouth().isPresent());
     double[] sin = full ? FULL_SIN : HALF_SIN;
     double[] cos = full ? FULL_COS : HALF_COS;
-    for (int i = piece.from(); i < piece.to(); i++) {
-      for (int k = 0; k + 1 < sin.length; k++) {
-        quad(t, i, sin, cos, k, f, raster);
+    int i = piece.from();
+    while (i < piece.to()) {
+      int j = i + 1;
+      while (j < piece.to() && apart(t, i, j) * f < CLOSE) {
+        j++;
       }
+      for (int k = 0; k + 1 < sin.length; k++) {
+        quad(t, i, j, sin, cos, k, f, raster);
+      }
+      i = j;
     }
     if (round.sweep().closed() || round.sweep().mouth().isPresent()) {
       return;
@@ -63,8 +71,12 @@ final class Skin {
     }
   }
 
-  private static void quad(Tube t, int i, double[] sin, double[] cos, int k, double f, Raster raster) {
-    int j = i + 1;
+  /** At least how far the rims of two stations lie from one another. */
+  private static double apart(Tube t, int i, int j) {
+    return Math.abs(t.x[i] - t.x[j]) + Math.abs(t.y[i] - t.y[j]) + Math.abs(t.r[i] - t.r[j]);
+  }
+
+  private static void quad(Tube t, int i, int j, double[] sin, double[] cos, int k, double f, Raster raster) {
     double ax = f * t.px(i, sin[k], cos[k], t.r[i]);
     double ay = f * t.py(i, sin[k], cos[k], t.r[i]);
     double az = f * t.pz(i, cos[k], t.r[i]);

@@ -192,8 +192,9 @@ public final class Studio {
   private static int[] numbers(
       Painting painting, int parts, PictureRequest request, Map<Integer, Mark> marks) {
     List<Integer> drawn = new ArrayList<>();
+    Set<Integer> painted = painting.parts();
     for (int part = 0; part < parts; part++) {
-      if (painting.draws(part) && !(marks.get(part) instanceof Mark.Hidden)) {
+      if (painted.contains(part) && !(marks.get(part) instanceof Mark.Hidden)) {
         drawn.add(part);
       }
     }
