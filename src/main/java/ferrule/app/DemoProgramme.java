@@ -51,7 +51,7 @@ final class DemoProgramme {
     Person tobias = staff("tobias", "Tobias Renn", Role.INSTRUCTOR);
     people.add(isolde, password("isolde"), Optional.of("2468"));
     people.add(tobias, password("tobias"), Optional.of("1357"));
-    String edition = installation.books().edition();
+    String edition = installation.books().programme().edition();
     Cohort first = new Cohort(id("first year"), "First year", edition, FIRST_YEAR_STARTS, FIRST_YEAR_ENDS);
     Cohort second = new Cohort(id("second year"), "Second year", edition, SECOND_YEAR_STARTS, SECOND_YEAR_ENDS);
     enrol(people, first, FIRST_YEAR, Optional.of("Jory Tamm"));

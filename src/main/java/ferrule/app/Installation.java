@@ -8,6 +8,10 @@ import ferrule.bench.RecordPages;
 import ferrule.bench.RecordStore;
 import ferrule.competency.Competencies;
 import ferrule.competency.CompetencyPages;
+import ferrule.competency.EditionStore;
+import ferrule.competency.EquivalenceStore;
+import ferrule.competency.EvidenceSource;
+import ferrule.competency.HoursStore;
 import ferrule.competency.NameScope;
 import ferrule.competency.NamingStore;
 import ferrule.drill.DrillPages;
@@ -86,14 +90,17 @@ final class Installation implements AutoCloseable {
 
   /** The programme, evaluated over what is recorded here. */
   Competencies competencies() {
-    return new Competencies(
-        books.programme(), records, new NamingStore(database),
-        new NameScope(List.of(books.glossary()), drillPages::askable));
+    EvidenceSource source = new EvidenceSource(
+        records, new NamingStore(database), new NameScope(List.of(books.glossary()), drillPages::askable),
+        new HoursStore(database), new EquivalenceStore(database, ledger), zone);
+    EditionStore editions = new EditionStore(database, ledger);
+    editions.keep(books.programme(), clock.instant());
+    return new Competencies(books.programme(), editions, source);
   }
 
   private List<Pages> pages() {
     return List.of(
-        new RosterPages(people, books.edition(), clock, zone),
+        new RosterPages(people, books.programme().edition(), clock, zone),
         drillPages,
         new AtlasPages(books.glossary(), books.reader(), books.studio(), books.edition(), this::proceduresOf),
         new ProcedurePages(books.procedures(), books.glossary()),

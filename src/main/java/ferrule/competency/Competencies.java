@@ -1,37 +1,61 @@
 package ferrule.competency;
 
-import ferrule.bench.LoggedRecord;
-import ferrule.bench.RecordStore;
-import ferrule.bench.SignedWork;
-import ferrule.glossary.ConceptId;
 import java.time.Instant;
 import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Set;
 import java.util.UUID;
-import java.util.stream.Collectors;
 
-/** Evaluates a programme for apprentices from what was recorded up to an instant. */
+/**
+ * Evaluates programmes for apprentices from what was recorded up to an instant. Each is judged by the edition that
+ * their cohort was on at that instant, or by any other edition for which it is asked.
+ */
 public final class Competencies {
 
-  private final Programme programme;
-  private final RecordStore records;
-  private final NamingStore naming;
-  private final NameScope scope;
+  private final Programme current;
+  private final EditionStore editions;
+  private final EvidenceSource source;
 
-  /** An evaluator of this programme over these records. */
-  public Competencies(Programme programme, RecordStore records, NamingStore naming, NameScope scope) {
-    this.programme = programme;
-    this.records = records;
-    this.naming = naming;
-    this.scope = scope;
+  /**
+   * An evaluator over these records.
+   *
+   * @param current the edition in today's curriculum, by which everyone is judged who is in no cohort
+   */
+  public Competencies(Programme current, EditionStore editions, EvidenceSource source) {
+    this.current = current;
+    this.editions = editions;
+    this.source = source;
   }
 
-  /** The programme. */
+  /** The edition in today's curriculum. */
   public Programme programme() {
-    return programme;
+    return current;
+  }
+
+  /** The edition that a cohort was on at an instant; today's if the text of its edition was not kept. */
+  public Programme programmeOfCohort(UUID cohort, Instant at) {
+    return edition(editions.editions(at).getOrDefault(cohort, current.edition()));
+  }
+
+  /** The edition that an apprentice was judged by at an instant. */
+  public Programme programmeOf(UUID apprentice, Instant at) {
+    return programmesOf(List.of(apprentice), at).get(apprentice);
+  }
+
+  private Map<UUID, Programme> programmesOf(Collection<UUID> apprentices, Instant at) {
+    Map<UUID, UUID> cohorts = editions.cohorts(apprentices);
+    Map<UUID, String> pinned = editions.editions(at);
+    Map<UUID, Programme> programmes = new LinkedHashMap<>();
+    for (UUID apprentice : apprentices) {
+      UUID cohort = cohorts.get(apprentice);
+      programmes.put(apprentice, cohort == null ? current : edition(pinned.get(cohort)));
+    }
+    return programmes;
+  }
+
+  private Programme edition(String edition) {
+    return edition.equals(current.edition()) ? current : editions.find(edition).orElse(current);
   }
 
   /** How one apprentice stood at an instant. */
@@ -41,16 +65,17 @@ public final class Competencies {
 
   /** How each of these apprentices stood at an instant, in their order. */
   public Map<UUID, Progress> of(Collection<UUID> apprentices, Instant asOf) {
-    Map<UUID, List<LoggedRecord>> entries =
-        records.about(apprentices, asOf).stream().collect(Collectors.groupingBy(LoggedRecord::apprentice));
-    Map<UUID, Set<ConceptId>> named = naming.namedRight(apprentices, asOf);
+    Map<UUID, Programme> programmes = programmesOf(apprentices, asOf);
     Map<UUID, Progress> progress = new LinkedHashMap<>();
-    for (UUID apprentice : apprentices) {
-      Evidence evidence = new Evidence(
-          SignedWork.after(entries.getOrDefault(apprentice, List.of())),
-          assembly -> scope.count(assembly, named.getOrDefault(apprentice, Set.of())));
-      progress.put(apprentice, Progress.of(programme, evidence, asOf));
-    }
+    source.of(apprentices, asOf)
+        .forEach((who, evidence) -> progress.put(who, Progress.of(programmes.get(who), evidence, asOf)));
+    return progress;
+  }
+
+  /** How each of these apprentices stood at an instant, judged by this edition, in their order. */
+  public Map<UUID, Progress> of(Collection<UUID> apprentices, Instant asOf, Programme edition) {
+    Map<UUID, Progress> progress = new LinkedHashMap<>();
+    source.of(apprentices, asOf).forEach((who, evidence) -> progress.put(who, Progress.of(edition, evidence, asOf)));
     return progress;
   }
 }

@@ -66,8 +66,8 @@ public final class CompetencyPages implements Pages {
 
   private void show(Context ctx, Person apprentice) {
     AsOf asOf = asOf(ctx);
-    Programme programme = competencies.programme();
     Progress progress = competencies.of(apprentice.id(), asOf.instant());
+    Programme programme = progress.programme();
     Map<String, Object> model = new HashMap<>();
     model.put("apprentice", apprentice);
     model.put("own", apprentice.id().equals(Visit.person(ctx).id()));

@@ -30,11 +30,16 @@ public final class NameScope {
     this.askable = askable;
   }
 
-  /** How many of an assembly's parts are among those named right. */
-  PartsNamed count(ConceptId assembly, Set<ConceptId> right) {
+  /** How many of an assembly's parts were asked for, and named right. */
+  PartsNamed count(ConceptId assembly, NamingStore.Named named) {
     Set<ConceptId> scope = parts.computeIfAbsent(assembly, this::partsOf);
-    int named = (int) scope.stream().filter(right::contains).count();
-    return new PartsNamed(named, scope.size());
+    int right = 0;
+    int asked = 0;
+    for (ConceptId part : scope) {
+      right += named.right().contains(part) ? 1 : 0;
+      asked += named.asked().contains(part) ? 1 : 0;
+    }
+    return new PartsNamed(right, asked, scope.size());
   }
 
   private Set<ConceptId> partsOf(ConceptId assembly) {

@@ -29,10 +29,22 @@ public final class NamingStore {
   }
 
   /**
-   * The parts that each of these people named right when they were last asked for the name, up to and at an instant,
-   * with the rulings made by then. Right is what has full credit: the preferred term or another trade term.
+   * What somebody named.
+   *
+   * @param right the parts that they named right when they were last asked
+   * @param asked the parts that they were asked for at all
    */
-  public Map<UUID, Set<ConceptId>> namedRight(Collection<UUID> people, Instant upTo) {
+  public record Named(Set<ConceptId> right, Set<ConceptId> asked) {
+
+    /** Of somebody who was asked for nothing. */
+    static final Named NOTHING = new Named(Set.of(), Set.of());
+  }
+
+  /**
+   * What each of these people was asked to name up to and at an instant, and named right when last asked, with the
+   * rulings made by then. Right is what has full credit: the preferred term or another trade term.
+   */
+  public Map<UUID, Named> named(Collection<UUID> people, Instant upTo) {
     // the latest ruling on an answer that had been made by then takes the place of its first credit
     Field<Double> regraded =
         DSL.field(
@@ -63,14 +75,21 @@ public final class NamingStore {
             .and(DRILL_ITEM.KIND.eq(ItemKind.NAME.word()))
             .and(DRILL_RESPONSE.ANSWERED_AT.le(upTo))
             .asTable("asked");
-    Map<UUID, Set<ConceptId>> right = new HashMap<>();
+    Map<UUID, Named> named = new HashMap<>();
     database
         .dsl()
-        .select(asked.field("person", UUID.class), asked.field("part", String.class))
+        .select(
+            asked.field("person", UUID.class), asked.field("part", String.class), asked.field("credit", Double.class))
         .from(asked)
         .where(asked.field("age", Integer.class).eq(1))
-        .and(asked.field("credit", Double.class).ge(1.0))
-        .forEach(row -> right.computeIfAbsent(row.value1(), p -> new HashSet<>()).add(ConceptId.of(row.value2())));
-    return right;
+        .forEach(row -> {
+          Named theirs = named.computeIfAbsent(row.value1(), p -> new Named(new HashSet<>(), new HashSet<>()));
+          ConceptId part = ConceptId.of(row.value2());
+          theirs.asked().add(part);
+          if (row.value3() >= 1.0) {
+            theirs.right().add(part);
+          }
+        });
+    return named;
   }
 }

@@ -13,25 +13,38 @@ import ferrule.glossary.Glossary;
 import ferrule.glossary.Level;
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalInt;
 import java.util.Set;
 
 /** Reads {@code programme.yaml}. */
 public final class ProgrammeReader {
 
-  private static final String FILE = "programme.yaml";
+  /** Where a curriculum has its programme. */
+  static final String FILE = "programme.yaml";
 
-  private final TaskBook tasks;
-  private final Collection<Glossary> glossaries;
+  private final Subjects subjects;
   private final Problems problems;
   private final Set<String> ids = new HashSet<>();
+  private final Map<String, YamlNode> competencies = new HashMap<>();
 
-  private ProgrammeReader(TaskBook tasks, Collection<Glossary> glossaries, Problems problems) {
-    this.tasks = tasks;
-    this.glossaries = glossaries;
+  /** What rules are about, and what it is called. */
+  private interface Subjects {
+
+    Optional<String> task(String id);
+
+    Optional<String> assembly(String id);
+
+    /** How many parts of an assembly can be named. */
+    int parts(String assembly);
+  }
+
+  private ProgrammeReader(Subjects subjects, Problems problems) {
+    this.subjects = subjects;
     this.problems = problems;
   }
 
@@ -44,22 +57,85 @@ public final class ProgrammeReader {
   public static Optional<Programme> read(
       Curriculum curriculum, TaskBook tasks, Collection<Glossary> glossaries, Problems problems) {
     Problems own = new Problems();
-    ProgrammeReader reader = new ProgrammeReader(tasks, glossaries, own);
-    Optional<Programme> programme =
-        curriculum.read(FILE, "programme", own).map(root -> reader.programme(root, curriculum.edition()));
+    Optional<Programme> programme = read(curriculum, new Present(tasks, glossaries), own);
     own.all().forEach(p -> problems.add(p.at(), p.message()));
     return own.isEmpty() ? programme : Optional.empty();
   }
 
-  private Programme programme(YamlNode root, String edition) {
+  /**
+   * An edition of the programme that was kept, whatever has become of the tasks and assemblies that it names.
+   *
+   * @param text as it was written
+   * @param titles of the tasks and assemblies that it names, by id
+   * @throws IllegalArgumentException if the text is not a programme
+   */
+  static Programme kept(String text, Map<String, String> titles) {
+    Problems problems = new Problems();
+    return read(Curriculum.of(Map.of(FILE, text)), new Past(titles), problems)
+        .filter(p -> problems.isEmpty())
+        .orElseThrow(() -> new IllegalArgumentException("a kept programme cannot be read: " + problems.all()));
+  }
+
+  private static Optional<Programme> read(Curriculum curriculum, Subjects subjects, Problems problems) {
+    ProgrammeReader reader = new ProgrammeReader(subjects, problems);
+    return curriculum.read(FILE, "programme", problems)
+        .flatMap(root -> reader.programme(root, curriculum.text(FILE).orElseThrow()));
+  }
+
+  /** The tasks and glossaries of today. */
+  private record Present(TaskBook tasks, Collection<Glossary> glossaries) implements Subjects {
+
+    @Override
+    public Optional<String> task(String id) {
+      return tasks.find(TaskId.of(id)).map(Task::title);
+    }
+
+    @Override
+    public Optional<String> assembly(String id) {
+      return glossaries.stream().flatMap(g -> g.find(ConceptId.of(id)).stream())
+          .filter(c -> c.level() == Level.ASSEMBLY).findFirst().map(Concept::term);
+    }
+
+    @Override
+    public int parts(String assembly) {
+      ConceptId id = ConceptId.of(assembly);
+      return glossaries.stream().filter(g -> g.find(id).isPresent()).findFirst()
+          .map(g -> (int) g.allWithin(id).stream().filter(Concept::isNameable).count()).orElse(0);
+    }
+  }
+
+  /** What was kept beside an older edition. */
+  private record Past(Map<String, String> titles) implements Subjects {
+
+    @Override
+    public Optional<String> task(String id) {
+      return Optional.ofNullable(titles.get(id));
+    }
+
+    @Override
+    public Optional<String> assembly(String id) {
+      return Optional.ofNullable(titles.get(id));
+    }
+
+    @Override
+    public int parts(String assembly) {
+      return Integer.MAX_VALUE; // it was checked when it was new
+    }
+  }
+
+  private Optional<Programme> programme(YamlNode root, String text) {
+    root.list("areas").forEach(a -> a.list("competencies").forEach(c -> competencies.putIfAbsent(c.text("id"), c)));
     List<Area> areas = new ArrayList<>();
     for (YamlNode node : root.list("areas")) {
       requireNewId(node);
-      List<Competency> competencies = new ArrayList<>();
-      node.list("competencies").forEach(c -> competency(c).ifPresent(competencies::add));
-      areas.add(new Area(node.text("id"), node.text("title"), competencies));
+      List<Competency> read = new ArrayList<>();
+      node.list("competencies").forEach(c -> competency(c).ifPresent(read::add));
+      areas.add(new Area(node.text("id"), node.text("title"), read));
     }
-    return new Programme(root.text("id"), root.text("title"), edition, areas);
+    refuseCircles(areas);
+    String edition = Curriculum.of(Map.of(FILE, text)).edition();
+    return problems.isEmpty() ? Optional.of(new Programme(root.text("id"), root.text("title"), edition, text, areas))
+        : Optional.empty();
   }
 
   private void requireNewId(YamlNode node) {
@@ -68,10 +144,19 @@ public final class ProgrammeReader {
     }
   }
 
+  private void refuseCircles(List<Area> areas) {
+    Programme.circle(areas.stream().flatMap(a -> a.competencies().stream()).toList()).ifPresent(circle ->
+        problems.add(
+            competencies.get(circle.get(0)).keyAt("requires"),
+            "competencies come first in a circle: " + String.join(", then ", circle) + ", then " + circle.get(0)
+                + "; expected that at least one of them asks for none of the others"));
+  }
+
   private Optional<Competency> competency(YamlNode node) {
     requireNewId(node);
+    OptionalInt week = node.has("week") ? OptionalInt.of((int) node.number("week")) : OptionalInt.empty();
     return requirement(node.get("requires").orElseThrow())
-        .map(r -> new Competency(node.text("id"), node.text("title"), node.text("says"), r));
+        .map(r -> new Competency(node.text("id"), node.text("title"), node.text("says"), week, r));
   }
 
   private Optional<Requirement> requirement(YamlNode node) {
@@ -82,7 +167,10 @@ public final class ProgrammeReader {
       case "any" -> parts(body).map(parts -> new Requirement.AtLeast(1, parts));
       case "at-least" -> atLeast(body);
       case "signed" -> signed(body);
-      default -> names(body);
+      case "names" -> names(body);
+      case "known" -> known(body);
+      case "hours" -> Optional.of(new Requirement.Hours((int) body.number("at-least"), span(body, "not-older-than")));
+      default -> holds(body);
     };
   }
 
@@ -103,29 +191,61 @@ public final class ProgrammeReader {
   }
 
   private Optional<Requirement> signed(YamlNode body) {
-    Optional<Task> task = tasks.find(TaskId.of(body.text("task")));
-    if (task.isEmpty()) {
+    String id = body.text("task");
+    Optional<String> title = subjects.task(id);
+    if (title.isEmpty()) {
       problems.add(body.get("task").orElseThrow().at(),
-          "no task has the id '" + body.text("task") + "'; expected one of the instruments' tasks");
+          "no task has the id '" + id + "'; expected one of the instruments' tasks");
     }
-    return task.map(t -> new Requirement.Signed(
-        t.id(), t.title(), body.optionalText("standing").map(Standing::parse).orElse(Standing.SOUND),
-        count(body, "times"), count(body, "instruments"), count(body, "instructors")));
+    Counting counting = new Counting(
+        body.optionalText("counting").map(Counting.Order::parse).orElse(Counting.Order.BEST), span(body, "within"),
+        span(body, "not-older-than"));
+    return title.map(t -> new Requirement.Signed(
+        TaskId.of(id), t, body.optionalText("standing").map(Standing::parse).orElse(Standing.SOUND),
+        count(body, "times"), count(body, "instruments"), count(body, "instructors"), counting));
   }
 
   private static int count(YamlNode body, String key) {
     return (int) body.optionalNumber(key).orElse(1);
   }
 
+  private static Optional<Span> span(YamlNode body, String key) {
+    return body.optionalText(key).map(Span::parse);
+  }
+
   private Optional<Requirement> names(YamlNode body) {
-    ConceptId id = ConceptId.of(body.text("assembly"));
-    Optional<Concept> assembly = glossaries.stream().flatMap(g -> g.find(id).stream()).findFirst();
-    boolean wrong = assembly.isEmpty() || assembly.get().level() != Level.ASSEMBLY;
-    if (wrong) {
-      problems.add(body.get("assembly").orElseThrow().at(),
-          "no glossary has an assembly '" + id + "'; expected the id of an assembly");
+    return assembly(body)
+        .map(term -> new Requirement.Names(ConceptId.of(body.text("assembly")), term, (int) body.number("percent")));
+  }
+
+  private Optional<Requirement> known(YamlNode body) {
+    int percent = (int) body.number("sure-percent");
+    Optional<String> term = assembly(body);
+    int parts = term.isPresent() ? subjects.parts(body.text("assembly")) : 0;
+    double most = PartsNamed.sure(Math.min(parts, 1_000), Math.min(parts, 1_000));
+    if (term.isPresent() && most < percent / 100.0) {
+      problems.add(body.keyAt("sure-percent"),
+          "even all " + parts + " parts named right make only " + (int) (100 * most) + " % sure; expected at most that");
+      return Optional.empty();
     }
-    return wrong ? Optional.empty()
-        : Optional.of(new Requirement.Names(id, assembly.get().term(), (int) body.number("percent")));
+    return term.map(t -> new Requirement.Known(ConceptId.of(body.text("assembly")), t, percent));
+  }
+
+  private Optional<String> assembly(YamlNode body) {
+    Optional<String> term = subjects.assembly(body.text("assembly"));
+    if (term.isEmpty()) {
+      problems.add(body.get("assembly").orElseThrow().at(),
+          "no glossary has an assembly '" + body.text("assembly") + "'; expected the id of an assembly");
+    }
+    return term;
+  }
+
+  private Optional<Requirement> holds(YamlNode body) {
+    String id = body.text();
+    Optional<String> title = Optional.ofNullable(competencies.get(id)).map(c -> c.text("title"));
+    if (title.isEmpty()) {
+      problems.add(body.at(), "no competency has the id '" + id + "'; expected one of this programme");
+    }
+    return title.map(t -> new Requirement.Holds(id, t));
   }
 }

@@ -1,21 +1,19 @@
 package ferrule.competency;
 
 import java.time.Instant;
-import java.util.LinkedHashMap;
 import java.util.Map;
 
 /**
- * How one apprentice stood at one moment: the verdict on every competency of the programme.
+ * How one apprentice stood at one moment: the verdict on every competency of a programme.
  *
  * @param asOf the moment
+ * @param programme the edition that they are judged by
  * @param verdicts by competency id, in the order of the programme
  */
-public record Progress(Instant asOf, Map<String, Verdict> verdicts) {
+public record Progress(Instant asOf, Programme programme, Map<String, Verdict> verdicts) {
 
   static Progress of(Programme programme, Evidence evidence, Instant asOf) {
-    Map<String, Verdict> verdicts = new LinkedHashMap<>();
-    programme.competencies().forEach(c -> verdicts.put(c.id(), Evaluation.of(c.requires(), evidence)));
-    return new Progress(asOf, verdicts);
+    return new Progress(asOf, programme, Evaluation.of(programme, evidence));
   }
 
   /** The verdict on a competency; throws {@link IllegalArgumentException} if the programme has none of this id. */

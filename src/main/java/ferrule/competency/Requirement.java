@@ -4,13 +4,20 @@ import ferrule.bench.Standing;
 import ferrule.bench.TaskId;
 import ferrule.glossary.ConceptId;
 import java.util.List;
+import java.util.Optional;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 
 /** A rule that says what proves a competency. */
 public sealed interface Requirement {
 
   /** The rule in words, without a full stop, such as "Slide fitting signed off twice, on two instruments". */
   String inWords();
+
+  /** This rule and every rule within it. */
+  default Stream<Requirement> all() {
+    return Stream.of(this);
+  }
 
   /**
    * Every one of these.
@@ -30,6 +37,11 @@ public sealed interface Requirement {
     @Override
     public String inWords() {
       return joined(parts, "; and ");
+    }
+
+    @Override
+    public Stream<Requirement> all() {
+      return Stream.concat(Stream.of(this), parts.stream().flatMap(Requirement::all));
     }
   }
 
@@ -55,6 +67,11 @@ public sealed interface Requirement {
       String how = count == 1 ? "either " : "at least " + Count.word(count) + " of: ";
       return parts.size() == 1 ? parts.get(0).inWords() : how + joined(parts, "; or ");
     }
+
+    @Override
+    public Stream<Requirement> all() {
+      return Stream.concat(Stream.of(this), parts.stream().flatMap(Requirement::all));
+    }
   }
 
   /**
@@ -66,8 +83,10 @@ public sealed interface Requirement {
    * @param times how often, at least 1
    * @param instruments on how many different instruments, at least 1
    * @param instructors by how many different instructors, at least 1
+   * @param counting which sign-offs count together
    */
-  record Signed(TaskId task, String title, Standing standing, int times, int instruments, int instructors)
+  record Signed(
+      TaskId task, String title, Standing standing, int times, int instruments, int instructors, Counting counting)
       implements Requirement {
 
     /** Checks the counts. */
@@ -77,11 +96,17 @@ public sealed interface Requirement {
       }
     }
 
+    /** A task signed off at any time, whatever falls short in between. */
+    public Signed(TaskId task, String title, Standing standing, int times, int instruments, int instructors) {
+      this(task, title, standing, times, instruments, instructors, Counting.ALL);
+    }
+
     @Override
     public String inWords() {
       return "“" + title + "” signed off " + (standing == Standing.FINE ? "as fine " : "") + Count.times(times)
           + (instruments > 1 ? ", on " + Count.word(instruments) + " instruments" : "")
-          + (instructors > 1 ? ", by " + Count.word(instructors) + " instructors" : "");
+          + (instructors > 1 ? ", by " + Count.word(instructors) + " instructors" : "")
+          + counting.inWords(times);
     }
   }
 
@@ -96,9 +121,7 @@ public sealed interface Requirement {
 
     /** Checks the share. */
     public Names {
-      if (percent < 1 || percent > 100) {
-        throw new IllegalArgumentException("a share of names is 1 to 100 percent; given: " + percent);
-      }
+      requireShare(percent);
     }
 
     /** How many of so many parts make up the share: the smallest whole number that does. */
@@ -109,6 +132,70 @@ public sealed interface Requirement {
     @Override
     public String inWords() {
       return percent + " % of the parts of the " + term + " named right when last asked";
+    }
+  }
+
+  /**
+   * A share of an assembly's parts that is sure to be named right, as the last answers show it ({@link
+   * PartsNamed#sure}). If even every part right makes too little sure, because there are few, every part is asked.
+   *
+   * @param scope the assembly
+   * @param term its preferred term
+   * @param percent the share, 1 to 100
+   */
+  record Known(ConceptId scope, String term, int percent) implements Requirement {
+
+    /** Checks the share. */
+    public Known {
+      requireShare(percent);
+    }
+
+    @Override
+    public String inWords() {
+      return "so many parts of the " + term + " named right when last asked that at least " + percent
+          + " % are sure to be known";
+    }
+  }
+
+  /**
+   * Hours at the bench.
+   *
+   * @param hours how many, at least 1
+   * @param noOlder how long ago each may have been at most
+   */
+  record Hours(int hours, Optional<Span> noOlder) implements Requirement {
+
+    /** Checks the hours. */
+    public Hours {
+      if (hours < 1) {
+        throw new IllegalArgumentException("hours at the bench are at least 1; given: " + hours);
+      }
+    }
+
+    @Override
+    public String inWords() {
+      return (hours == 1 ? "one hour" : hours + " hours") + " at the bench"
+          + noOlder.map(s -> ", none longer ago than " + s.inWords()).orElse("");
+    }
+  }
+
+  /**
+   * Another competency, which comes first.
+   *
+   * @param competency its id
+   * @param title its title
+   */
+  record Holds(String competency, String title) implements Requirement {
+
+    @Override
+    public String inWords() {
+      return "“" + title + "” complete";
+    }
+  }
+
+  private static void requireShare(int percent) {
+    if (percent < 1 || percent > 100) {
+      throw new IllegalArgumentException("a share of names is 1 to 100 percent; given: " + percent);
     }
   }
 

@@ -5,13 +5,19 @@ public final class VerdictWords {
 
   private VerdictWords() {}
 
-  /** "complete", "begun" or "not begun". */
+  /** "complete", "lapsed", "begun" or "not begun". */
   public static String word(Verdict verdict) {
-    return verdict.isMet() ? "complete" : verdict.isBegun() ? "begun" : "not begun";
+    if (verdict.isMet()) {
+      return "complete";
+    }
+    return verdict.isLapsed() ? "lapsed" : verdict.isBegun() ? "begun" : "not begun";
   }
 
-  /** The sort of tag that shows it: {@code good}, {@code open} or {@code idle}. */
+  /** The sort of tag that shows it: {@code good}, {@code bad}, {@code open} or {@code idle}. */
   public static String state(Verdict verdict) {
-    return verdict.isMet() ? "good" : verdict.isBegun() ? "open" : "idle";
+    if (verdict.isMet()) {
+      return "good";
+    }
+    return verdict.isLapsed() ? "bad" : verdict.isBegun() ? "open" : "idle";
   }
 }

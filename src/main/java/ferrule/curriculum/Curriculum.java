@@ -108,6 +108,13 @@ public final class Curriculum {
     return new Curriculum(files);
   }
 
+  /** A curriculum of these texts by path, for what is kept elsewhere than in a folder. */
+  public static Curriculum of(Map<String, String> texts) {
+    SortedMap<String, byte[]> files = new TreeMap<>();
+    texts.forEach((path, text) -> files.put(path, text.getBytes(StandardCharsets.UTF_8)));
+    return new Curriculum(files);
+  }
+
   private static boolean isCurriculum(String path) {
     return path.endsWith(".yaml");
   }

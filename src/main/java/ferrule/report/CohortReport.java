@@ -35,10 +35,11 @@ public record CohortReport(Cohort cohort, AsOf asOf, Programme programme, List<R
 
   /** The report on these members. */
   public static CohortReport of(Cohort cohort, List<Person> members, Competencies competencies, AsOf asOf) {
+    Programme programme = competencies.programmeOfCohort(cohort.id(), asOf.instant());
     Map<UUID, Progress> progress =
-        competencies.of(members.stream().map(Person::id).toList(), asOf.instant());
+        competencies.of(members.stream().map(Person::id).toList(), asOf.instant(), programme);
     return new CohortReport(
-        cohort, asOf, competencies.programme(),
+        cohort, asOf, programme,
         members.stream().map(m -> new Row(m, progress.get(m.id()))).toList());
   }
 

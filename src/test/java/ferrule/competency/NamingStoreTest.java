@@ -19,6 +19,7 @@ import ferrule.store.jooq.Tables;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -65,7 +66,13 @@ class NamingStoreTest {
   }
 
   private Map<UUID, Set<ConceptId>> right(Instant at) {
-    return new NamingStore(database).namedRight(List.of(wren.id(), bram.id()), at);
+    Map<UUID, Set<ConceptId>> right = new HashMap<>();
+    new NamingStore(database).named(List.of(wren.id(), bram.id()), at).forEach((who, named) -> {
+      if (!named.right().isEmpty()) {
+        right.put(who, named.right());
+      }
+    });
+    return right;
   }
 
   @ParameterizedTest

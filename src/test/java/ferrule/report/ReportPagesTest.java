@@ -16,6 +16,10 @@ import ferrule.bench.TaskId;
 import ferrule.bench.TaskReader;
 import ferrule.competency.Competencies;
 import ferrule.competency.CompetencyPages;
+import ferrule.competency.EditionStore;
+import ferrule.competency.EquivalenceStore;
+import ferrule.competency.EvidenceSource;
+import ferrule.competency.HoursStore;
 import ferrule.competency.NameScope;
 import ferrule.competency.NamingStore;
 import ferrule.competency.Programme;
@@ -24,6 +28,7 @@ import ferrule.curriculum.Curriculum;
 import ferrule.curriculum.Problems;
 import ferrule.glossary.Glossary;
 import ferrule.glossary.GlossaryReader;
+import ferrule.ledger.LedgerStore;
 import ferrule.people.Cohort;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
@@ -85,8 +90,12 @@ class ReportPagesTest {
     people.join(cohort.id(), wren.id(), cohort.startsOn(), Optional.empty());
     people.join(cohort.id(), bram.id(), cohort.startsOn(), Optional.empty());
     records = new RecordStore(database, CLOCK);
+    LedgerStore ledger = new LedgerStore(database);
     Competencies competencies = new Competencies(
-        PROGRAMME, records, new NamingStore(database), new NameScope(List.of(TRUMPET), Set::of));
+        PROGRAMME, new EditionStore(database, ledger),
+        new EvidenceSource(
+            records, new NamingStore(database), new NameScope(List.of(TRUMPET), Set::of), new HoursStore(database),
+            new EquivalenceStore(database, ledger), ZONE));
     server = WebServer.start(
         new WebConfig("127.0.0.1", 0, false, List.of()), people,
         List.of(
