@@ -1,0 +1,115 @@
+package ferrule.competency;
+
+import ferrule.bench.SignedWork;
+import ferrule.bench.Standing;
+import ferrule.bench.TaskId;
+import ferrule.glossary.ConceptId;
+import java.time.ZoneOffset;
+import java.time.ZonedDateTime;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalInt;
+import java.util.Random;
+import java.util.UUID;
+import java.util.concurrent.TimeUnit;
+import org.openjdk.jmh.annotations.Benchmark;
+import org.openjdk.jmh.annotations.BenchmarkMode;
+import org.openjdk.jmh.annotations.Mode;
+import org.openjdk.jmh.annotations.OutputTimeUnit;
+import org.openjdk.jmh.annotations.Param;
+import org.openjdk.jmh.annotations.Scope;
+import org.openjdk.jmh.annotations.Setup;
+import org.openjdk.jmh.annotations.State;
+import org.openjdk.jmh.runner.Runner;
+import org.openjdk.jmh.runner.RunnerException;
+import org.openjdk.jmh.runner.options.OptionsBuilder;
+import org.openjdk.jmh.runner.options.TimeValue;
+
+/**
+ * How long one apprentice's evaluation takes over 120 competencies of every sort of rule and 2,000 sign-offs, of which
+ * a third fall short, from the sign-offs to verdicts with what is missing. Nothing is kept from one to the next.
+ */
+@State(Scope.Benchmark)
+@BenchmarkMode(Mode.SampleTime)
+@OutputTimeUnit(TimeUnit.MILLISECONDS)
+public class EvaluationSpeed {
+
+  private static final ZonedDateTime NOW = ZonedDateTime.of(2026, 11, 25, 12, 0, 0, 0, ZoneOffset.UTC);
+  private static final int TASKS = 60;
+
+  @Param("2000")
+  public int signOffs;
+
+  @Param("120")
+  public int competencies;
+
+  private List<SignedWork> works;
+  private Programme programme;
+
+  /** Makes a programme and a history, always the same. */
+  @Setup
+  public void make() {
+    Random random = new Random(17);
+    programme = programme(random, competencies);
+    works = new ArrayList<>();
+    for (int i = 0; i < signOffs; i++) {
+      works.add(new SignedWork(
+          new UUID(1, i), i, new UUID(0, 1), task(random), "T-" + random.nextInt(20), new UUID(2, random.nextInt(5)),
+          "Invented", NOW.minusHours(3L * (signOffs - i)).toInstant(), Standing.values()[random.nextInt(3)]));
+    }
+  }
+
+  private static TaskId task(Random random) {
+    return TaskId.of("task-" + random.nextInt(TASKS));
+  }
+
+  private static Programme programme(Random random, int count) {
+    List<Competency> all = new ArrayList<>();
+    for (int i = 0; i < count; i++) {
+      List<Requirement> parts = new ArrayList<>(List.of(signed(random), signed(random)));
+      List<Requirement> choice = List.of(signed(random), signed(random), signed(random));
+      parts.add(new Requirement.AtLeast(2, choice));
+      if (i % 3 == 0) {
+        parts.add(new Requirement.Names(ConceptId.of("assembly-" + i % 12), "assembly", 80));
+      }
+      if (i % 10 == 0) {
+        parts.add(new Requirement.Hours(400, Optional.empty()));
+      }
+      if (i > 10 && i % 4 == 0) {
+        String before = "c" + random.nextInt(10);
+        parts.add(new Requirement.Holds(before, before));
+      }
+      all.add(new Competency("c" + i, "c" + i, "c", OptionalInt.empty(), new Requirement.AllOf(parts)));
+    }
+    return new Programme("p", "P", "e", "text", List.of(new Area("a", "A", all)));
+  }
+
+  private static Requirement signed(Random random) {
+    Counting counting = switch (random.nextInt(4)) {
+      case 0 -> new Counting(Counting.Order.LATEST, Optional.empty(), Optional.empty());
+      case 1 -> new Counting(Counting.Order.BEST, Optional.empty(), Optional.of(Span.parse("12 months")));
+      default -> Counting.ALL;
+    };
+    TaskId task = task(random);
+    return new Requirement.Signed(
+        task, task.value(), random.nextBoolean() ? Standing.SOUND : Standing.FINE, 1 + random.nextInt(4),
+        1 + random.nextInt(3), 1 + random.nextInt(2), counting);
+  }
+
+  /** From the sign-offs to the verdicts. */
+  @Benchmark
+  public Map<String, Verdict> evaluate() {
+    return Evaluation.of(
+        programme, new Evidence(works, a -> new PartsNamed(5, 8, 10), List.of(), List.of(), NOW));
+  }
+
+  /** Prints the distribution of times in milliseconds. */
+  public static void main(String[] args) throws RunnerException {
+    new Runner(
+            new OptionsBuilder().include(EvaluationSpeed.class.getSimpleName()).forks(1).warmupIterations(2)
+                .warmupTime(TimeValue.seconds(3)).measurementIterations(3).measurementTime(TimeValue.seconds(3)).build())
+        .run();
+  }
+}
