@@ -9,13 +9,18 @@ import java.sql.Connection;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
 import java.util.Collection;
+import java.util.HexFormat;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
+import java.util.TreeSet;
 import java.util.UUID;
 import java.util.function.Consumer;
 import java.util.function.Function;
+import java.util.function.LongConsumer;
+import java.util.function.Predicate;
 import org.jooq.Condition;
-import org.jooq.Cursor;
 import org.jooq.DSLContext;
 import org.jooq.Record;
 
@@ -29,7 +34,8 @@ import org.jooq.Record;
  */
 public final class LedgerStore {
 
-  private static final int FETCH = 1_000;
+  private static final HexFormat HEX = HexFormat.of();
+  private static final int STRETCH = 1_000;
 
   private final Database database;
   // where the log stood when it was last seen here; the database decides whether it still stands there
@@ -123,6 +129,7 @@ public final class LedgerStore {
         .set(RECORD_LOG.BODY, said.text())
         .set(RECORD_LOG.LEAF_HASH, entry.leafHash())
         .set(RECORD_LOG.ROOT_HASH, entry.rootHash())
+        .set(RECORD_LOG.SUBTREE_HASH, entry.subtreeHash().orElse(null))
         .execute();
     seen = step.to();
     return entry;
@@ -171,28 +178,44 @@ public final class LedgerStore {
   }
 
   /**
-   * Gives every entry to a reader, in the order of the log, without holding them all; appending goes on meanwhile.
+   * Gives every entry to a reader, in the order of the log, a stretch at a time; appending goes on meanwhile.
    *
    * @return the head that is stored beside them, as of the same moment; empty if it is gone or cannot be read
    */
   public Optional<TreeHead> read(Consumer<LogEntry> reader) {
+    return readStretches(stretch -> {
+      stretch.forEach(reader);
+      return true;
+    });
+  }
+
+  /** Gives stretches to the reader until it has had enough. */
+  private Optional<TreeHead> readStretches(Predicate<List<LogEntry>> reader) {
     return database.dsl().connectionResult(connection -> {
       connection.setAutoCommit(false);
+      int usual = connection.getTransactionIsolation();
       try {
         // one snapshot for head and entries, so that they belong together
         connection.setTransactionIsolation(Connection.TRANSACTION_REPEATABLE_READ);
         DSLContext dsl = database.dsl().configuration().derive(connection).dsl();
         Optional<TreeHead> head = storedHead(dsl);
-        try (Cursor<? extends Record> rows =
-            dsl.selectFrom(RECORD_LOG).orderBy(RECORD_LOG.NUMBER).fetchSize(FETCH).fetchLazy()) {
-          rows.forEach(row -> reader.accept(toEntry(row)));
+        List<LogEntry> stretch = stretchAfter(dsl, Long.MIN_VALUE);
+        while (!stretch.isEmpty() && reader.test(stretch)) {
+          stretch = stretchAfter(dsl, stretch.get(stretch.size() - 1).number());
         }
         return head;
       } finally {
         connection.rollback();
+        connection.setTransactionIsolation(usual);
         connection.setAutoCommit(true);
       }
     });
+  }
+
+  // by the key, not by one long result: an embedded database would lay the whole result down before the first row
+  private static List<LogEntry> stretchAfter(DSLContext dsl, long number) {
+    return dsl.selectFrom(RECORD_LOG).where(RECORD_LOG.NUMBER.gt(number)).orderBy(RECORD_LOG.NUMBER).limit(STRETCH)
+        .fetch(LedgerStore::toEntry);
   }
 
   private static Optional<TreeHead> storedHead(DSLContext dsl) {
@@ -203,10 +226,86 @@ public final class LedgerStore {
     }
   }
 
-  /** Recomputes the whole log. */
+  /** Recomputes the whole log, without witnesses and without what features keep beside it. */
   public LogCheck.Result check(Optional<TreeHead> noted) {
-    LogCheck check = new LogCheck(noted);
-    return check.finish(read(check::accept));
+    return check(Witnesses.noted(noted), List.of(), done -> {});
+  }
+
+  /**
+   * Recomputes the whole log and asks the features about what they keep beside it.
+   *
+   * @param progress told the number of entries done, now and then
+   */
+  public LogCheck.Result check(Witnesses witnesses, List<Vouched> vouched, LongConsumer progress) {
+    LogCheck check = new LogCheck(witnesses);
+    Optional<TreeHead> head = readStretches(stretch -> {
+      stretch.forEach(check::accept);
+      vouched.stream().flatMap(v -> v.firstTouched(stretch).stream()).forEach(check::accept);
+      progress.accept(stretch.get(stretch.size() - 1).number());
+      return check.touched().isEmpty();
+    });
+    return check.finish(head, vouched);
+  }
+
+  /**
+   * The proof that an entry is in the log of this size.
+   *
+   * @throws IllegalArgumentException if it is not
+   */
+  public InclusionProof inclusion(long number, long size) {
+    return prove(subtrees -> InclusionProof.of(number, size, subtrees));
+  }
+
+  /**
+   * The proof that the log of the second size begins with that of the first.
+   *
+   * @throws IllegalArgumentException if the sizes are not in order
+   */
+  public ConsistencyProof consistency(long first, long second) {
+    return prove(subtrees -> ConsistencyProof.of(first, second, subtrees));
+  }
+
+  /** Makes a proof twice: once to hear which entries it needs, once with what they hold. */
+  private <P> P prove(Function<FullSubtrees, P> proof) {
+    Set<Long> needed = new TreeSet<>();
+    proof.apply((level, last) -> {
+      for (int l = 0; l < level; l++) {
+        needed.add(last - (1L << l));
+      }
+      needed.add(last);
+      return NOTHING;
+    });
+    Map<Long, Leaf> leaves =
+        database.dsl().select(RECORD_LOG.NUMBER, RECORD_LOG.LEAF_HASH, RECORD_LOG.SUBTREE_HASH).from(RECORD_LOG)
+            .where(RECORD_LOG.NUMBER.in(needed))
+            .fetchMap(RECORD_LOG.NUMBER, row -> new Leaf(row.value2(), Optional.ofNullable(row.value3())));
+    return proof.apply((level, last) -> subtree(leaves, level, last));
+  }
+
+  private static final byte[] NOTHING = new byte[32];
+
+  private record Leaf(String hash, Optional<String> subtree) {}
+
+  private byte[] subtree(Map<Long, Leaf> leaves, int level, long last) {
+    if (level > 0 && level == Long.numberOfTrailingZeros(last)) {
+      return leaf(leaves, last).subtree().map(HEX::parseHex).orElseGet(() -> subtreeOfLeaves(level, last));
+    }
+    return level == 0 ? HEX.parseHex(leaf(leaves, last).hash())
+        : MerkleTree.nodeHash(
+            subtree(leaves, level - 1, last - (1L << (level - 1))), subtree(leaves, level - 1, last));
+  }
+
+  private static Leaf leaf(Map<Long, Leaf> leaves, long number) {
+    return Optional.ofNullable(leaves.get(number)).orElseThrow(
+        () -> new IllegalArgumentException("there is no record " + number + " in the log"));
+  }
+
+  private byte[] subtreeOfLeaves(int level, long last) {
+    MerkleTree tree = new MerkleTree();
+    database.dsl().select(RECORD_LOG.LEAF_HASH).from(RECORD_LOG)
+        .where(RECORD_LOG.NUMBER.between(last - (1L << level) + 1, last)).orderBy(RECORD_LOG.NUMBER)
+        .fetch(RECORD_LOG.LEAF_HASH).forEach(leaf -> tree.append(HEX.parseHex(leaf)));
+    return tree.root();
   }
 
   private static LogEntry toEntry(Record row) {
@@ -219,6 +318,7 @@ public final class LedgerStore {
         row.get(RECORD_LOG.RECORDED_AT),
         row.get(RECORD_LOG.BODY));
     return new LogEntry(
-        row.get(RECORD_LOG.NUMBER), said, row.get(RECORD_LOG.LEAF_HASH), row.get(RECORD_LOG.ROOT_HASH));
+        row.get(RECORD_LOG.NUMBER), said, row.get(RECORD_LOG.LEAF_HASH), row.get(RECORD_LOG.ROOT_HASH),
+        Optional.ofNullable(row.get(RECORD_LOG.SUBTREE_HASH)));
   }
 }

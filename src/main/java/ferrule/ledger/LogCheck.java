@@ -1,15 +1,21 @@
 package ferrule.ledger;
 
 import java.nio.charset.StandardCharsets;
+import java.util.HexFormat;
+import java.util.List;
 import java.util.Optional;
+import java.util.TreeMap;
 
 /**
- * Recomputes a log from its records, in order, and finds the first one that has been touched.
+ * Recomputes a log from its entries, in order, and finds the first one that has been touched.
  *
- * <p>What it proves: that the records are those, and in that order, which the stored hashes were computed from; with a
- * head that was noted earlier outside of the database, that the first records are still those of that day. What it does
- * not prove: somebody who can write to the database can alter a record and recompute every hash after it; only a head
- * kept elsewhere shows that. It says nothing about whether the instructor judged well.
+ * <p>What it proves: that the entries are those, and in that order, which the stored hashes were computed from; with a
+ * head that was noted or signed earlier and kept outside of the database, that the first entries are still those of that
+ * day. What it does not prove: somebody who can write to the database can alter an entry and recompute every hash after
+ * it; only a head kept elsewhere shows that. It says nothing about whether what was signed is true.
+ *
+ * <p>Cost: one pass that holds one entry at a time; for each, a hash of its text, one parse that makes no tree, and at
+ * most 2 log2 n hashes of 65 bytes.
  *
  * <p>Use: {@link #accept} each entry in the order of its number, then {@link #finish}.
  */
@@ -33,23 +39,55 @@ public final class LogCheck {
    */
   public record Touched(long number, String sentence) implements Result {}
 
+  private record Witness(TreeHead head, String name) {}
+
+  private static final HexFormat HEX = HexFormat.of();
+
   private final MerkleTree tree = new MerkleTree();
-  private final Optional<TreeHead> noted;
+  private final TreeMap<Long, Witness> ahead = new TreeMap<>();
   private Optional<Touched> first = Optional.empty();
   private long count;
+  private long agreed;
 
-  /**
-   * A check of a log.
-   *
-   * @param noted a head that was noted earlier and kept elsewhere, if there is one
-   */
-  public LogCheck(Optional<TreeHead> noted) {
-    this.noted = noted;
-    compareWithNoted();
+  /** A check of a log. */
+  public LogCheck(Witnesses witnesses) {
+    witnesses.forged().ifPresent(head -> touched(
+        head.head().size(), "the signed head of " + head.head().size() + " records of " + head.at()
+            + " has been altered: its signature does not fit"));
+    for (SignedHead signed : witnesses.signed()) {
+      ahead.put(signed.head().size(), new Witness(signed.head(), "the head that was signed on " + signed.at()));
+    }
+    witnesses.noted().ifPresent(this::expectNoted);
+    askWitness();
+  }
+
+  private void expectNoted(TreeHead head) {
+    Witness signed = ahead.get(head.size());
+    if (signed != null && !signed.head().equals(head)) {
+      touched(head.size(), "the head that was signed at " + head.size() + " records is not the noted head");
+    }
+    ahead.put(head.size(), new Witness(head, "the noted head"));
+  }
+
+  /** The first record that has been touched, if one was found so far. */
+  Optional<Touched> touched() {
+    return first;
   }
 
   /** Takes the next entry. */
   public void accept(LogEntry entry) {
+    if (first.isEmpty()) {
+      accept(entry, leafOf(entry));
+    }
+  }
+
+  /** The leaf of an entry's text, as it is computed. */
+  byte[] leafOf(LogEntry entry) {
+    return tree.leaf(entry.body().getBytes(StandardCharsets.UTF_8));
+  }
+
+  /** Takes the next entry, whose leaf has been computed. */
+  void accept(LogEntry entry, byte[] leaf) {
     if (first.isPresent()) {
       return;
     }
@@ -61,45 +99,65 @@ public final class LogCheck {
       return;
     }
     count = expected;
-    checkAlone(entry);
+    checkAlone(entry, HEX.formatHex(leaf));
     if (first.isEmpty()) {
-      tree.append(entry.leafHash());
-      checkPlace(entry);
+      checkPlace(entry, HEX.formatHex(tree.append(leaf)));
     }
   }
 
-  private void checkAlone(LogEntry entry) {
-    String name = "record " + entry.number() + " (" + entry.kind() + " " + entry.id() + ") has been altered: ";
-    if (!entry.leafHash().equals(tree.leafHash(entry.body().getBytes(StandardCharsets.UTF_8)))) {
-      touched(entry.number(), name + "its text no longer has the hash that stands beside it");
+  private void checkAlone(LogEntry entry, String leaf) {
+    if (!entry.leafHash().equals(leaf)) {
+      touched(entry, " has been altered: its text no longer has the hash that stands beside it");
       return;
     }
     try {
       if (!Statement.read(entry.body()).equals(entry.said())) {
-        touched(entry.number(), name + "what is stored beside its text does not agree with it");
+        touched(entry, " has been altered: what is stored beside its text does not agree with it");
       }
     } catch (IllegalArgumentException e) {
-      touched(entry.number(), name + e.getMessage());
+      touched(entry, " has been altered: " + e.getMessage());
     }
   }
 
-  private void checkPlace(LogEntry entry) {
-    if (!tree.head().root().equals(entry.rootHash())) {
-      touched(entry.number(), "record " + entry.number() + " (" + entry.kind() + " " + entry.id()
-          + ") does not follow from the records before it: it has been altered, inserted or moved, or its hash has");
+  private void checkPlace(LogEntry entry, String subtree) {
+    if (!HEX.formatHex(tree.root()).equals(entry.rootHash())) {
+      touched(entry, " does not follow from the records before it: it has been altered, inserted or moved, or its hash"
+          + " has");
+    } else if (entry.subtreeHash().filter(stored -> !stored.equals(subtree)).isPresent()) {
+      touched(entry, " has been altered: its subtree's hash does not follow from the records before it");
+    } else {
+      askWitness();
+    }
+  }
+
+  private void touched(LogEntry entry, String sentence) {
+    touched(entry.number(), "record " + entry.number() + " (" + entry.kind() + " " + entry.id() + ")" + sentence);
+  }
+
+  private void askWitness() {
+    if (ahead.isEmpty() || ahead.firstKey() != count) {
       return;
     }
-    compareWithNoted();
-  }
-
-  private void compareWithNoted() {
-    noted.filter(head -> head.size() == count && !head.equals(tree.head()))
-        .ifPresent(head -> touched(count, "the first " + count + " records are not those of the noted head: one or more "
-            + "of them has been altered, removed or inserted since, and the hashes have been recomputed"));
+    Witness witness = ahead.pollFirstEntry().getValue();
+    if (!witness.head().equals(tree.head())) {
+      touched(count, "the first " + count + " records are not those of " + witness.name() + ": one or more of records "
+          + (agreed + 1) + " to " + count + " has been altered, removed or inserted since, and the hashes have been"
+          + " recomputed");
+    }
+    agreed = count;
   }
 
   private void touched(long number, String sentence) {
-    first = Optional.of(new Touched(number, sentence));
+    if (first.isEmpty()) {
+      first = Optional.of(new Touched(number, sentence));
+    }
+  }
+
+  /** Takes note of what was found beside the log; of two findings the one of the earlier record counts. */
+  void accept(Touched other) {
+    if (first.isEmpty() || other.number() < first.get().number()) {
+      first = Optional.of(other);
+    }
   }
 
   /**
@@ -108,14 +166,25 @@ public final class LogCheck {
    * @param stored the head that is stored beside the log; empty if it is gone or cannot be read
    */
   public Result finish(Optional<TreeHead> stored) {
-    if (first.isEmpty()) {
-      noted.filter(head -> head.size() > count).ifPresent(head -> missing(head.size(), "the noted head"));
+    if (first.isEmpty() && !ahead.isEmpty()) {
+      Witness last = ahead.lastEntry().getValue();
+      missing(last.head().size(), last.name());
     }
     if (first.isEmpty()) {
       stored.ifPresentOrElse(
           this::compareWithStored, () -> touched(count, "the log's own head is gone or cannot be read"));
     }
     return first.isPresent() ? first.get() : new Sound(tree.head());
+  }
+
+  /** The same, with what features keep beside the log. */
+  Result finish(Optional<TreeHead> stored, List<Vouched> vouched) {
+    Result result = finish(stored);
+    if (result instanceof Sound) {
+      vouched.stream().flatMap(v -> v.inserted().stream()).findFirst()
+          .ifPresent(sentence -> touched(count + 1, sentence));
+    }
+    return first.isPresent() ? first.get() : result;
   }
 
   private void compareWithStored(TreeHead stored) {

@@ -2,6 +2,7 @@ package ferrule.ledger;
 
 import java.nio.charset.StandardCharsets;
 import java.time.Instant;
+import java.util.HexFormat;
 import java.util.Optional;
 import java.util.UUID;
 
@@ -12,15 +13,20 @@ import java.util.UUID;
  * @param said the statement
  * @param leafHash the hash of its text
  * @param rootHash the hash of the log up to and with this entry
+ * @param subtreeHash the root of the largest full subtree of the log that this entry completes; empty where it is not
+ *     kept, as in files, because it follows from the leaves
  */
-public record LogEntry(long number, Statement said, String leafHash, String rootHash) {
+public record LogEntry(
+    long number, Statement said, String leafHash, String rootHash, Optional<String> subtreeHash) {
+
+  private static final HexFormat HEX = HexFormat.of();
 
   /** Appends a statement to a tree and returns its entry. */
   static LogEntry append(MerkleTree tree, Statement said) {
-    String leaf = tree.leafHash(said.text().getBytes(StandardCharsets.UTF_8));
-    tree.append(leaf);
+    byte[] leaf = tree.leaf(said.text().getBytes(StandardCharsets.UTF_8));
+    byte[] subtree = tree.append(leaf);
     TreeHead head = tree.head();
-    return new LogEntry(head.size(), said, leaf, head.root());
+    return new LogEntry(head.size(), said, HEX.formatHex(leaf), head.root(), Optional.of(HEX.formatHex(subtree)));
   }
 
   /** Names the statement for ever. */

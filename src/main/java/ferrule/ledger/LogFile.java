@@ -8,12 +8,21 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.io.BufferedReader;
 import java.io.IOException;
+import java.time.DateTimeException;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.HexFormat;
+import java.util.List;
 import java.util.Optional;
+import java.util.function.LongConsumer;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 
 /**
- * The log as a text file of JSON lines: one line for each record, with its number and hashes, and a last line with the
- * head. The record stands in it in its canonical form, so that anybody can recompute the hashes with any tool for
- * SHA-256: a leaf is the hash of the byte 00 and the record's bytes.
+ * The log as a text file of JSON lines. First the public keys and the heads that were signed with them, one line each;
+ * then one line for each record, with its number and hashes; last a line with the log's own head. The record stands in
+ * its canonical form, so that anybody can recompute the hashes with any tool for SHA-256: a leaf is the hash of the byte
+ * 00 and the record's bytes.
  */
 public final class LogFile {
 
@@ -24,7 +33,27 @@ public final class LogFile {
           .enable(DeserializationFeature.FAIL_ON_TRAILING_TOKENS)
           .build();
 
+  private static final HexFormat HEX = HexFormat.of();
+  private static final Pattern OWN_LAYOUT =
+      Pattern.compile("\\{\"number\":(\\d{1,18}),\"leaf\":\"([0-9a-f]{64})\",\"root\":\"([0-9a-f]{64})\",\"record\":\\{");
+
   private LogFile() {}
+
+  /** Writes the lines that come first. */
+  public static void write(Witnesses witnesses, Appendable out) throws IOException {
+    for (HeadKey key : witnesses.keys()) {
+      out.append(JSON.createObjectNode().put("key", key.publicKey()).toString()).append('\n');
+    }
+    for (SignedHead signed : witnesses.signed()) {
+      out.append(line(signed)).append('\n');
+    }
+  }
+
+  private static String line(SignedHead signed) {
+    return JSON.createObjectNode()
+        .put("size", signed.head().size()).put("root", signed.head().root()).put("at", signed.at().toString())
+        .put("by", signed.keyId()).put("signature", signed.signature()).toString();
+  }
 
   /** Writes an entry's line. */
   public static void write(LogEntry entry, Appendable out) throws IOException {
@@ -48,35 +77,156 @@ public final class LogFile {
    * @throws IOException if the file cannot be read
    */
   public static LogCheck.Result check(BufferedReader in, Optional<TreeHead> noted) throws IOException {
-    LogCheck check = new LogCheck(noted);
-    Optional<TreeHead> head = Optional.empty();
-    long number = 0;
-    for (String line = in.readLine(); line != null; line = in.readLine()) {
-      if (line.isBlank()) {
-        continue;
-      }
-      if (head.isPresent()) {
-        return new LogCheck.Touched(number + 1, "something has been added after the head, which is the last line");
-      }
-      number++;
-      try {
-        JsonNode node = JSON.readTree(line);
-        if (node.has("head")) {
-          head = Optional.of(new TreeHead(node.path("size").asLong(), node.path("head").asText()));
-        } else {
-          check.accept(entry(node));
-        }
-      } catch (JsonProcessingException | IllegalArgumentException e) {
-        return new LogCheck.Touched(number, "line " + number + " has been altered: it is not a line of this kind of file");
-      }
-    }
-    return check.finish(head);
+    return check(in, noted, Optional.empty(), List.of(), done -> {});
   }
 
-  private static LogEntry entry(JsonNode node) {
+  /**
+   * Recomputes a file.
+   *
+   * @param noted a head that was noted earlier and kept elsewhere, if there is one
+   * @param trusted the only key whose signatures count, if there is one
+   * @param vouched what is kept beside the file
+   * @param progress told the number of records done, now and then
+   * @throws IOException if the file cannot be read
+   */
+  public static LogCheck.Result check(
+      BufferedReader in, Optional<TreeHead> noted, Optional<HeadKey> trusted, List<Vouched> vouched,
+      LongConsumer progress) throws IOException {
+    return new Reading(noted, trusted, vouched, progress).check(in);
+  }
+
+  /** One reading of a file, line by line. */
+  private static final class Reading {
+
+    private static final int STRETCH = 1_000;
+
+    private final Optional<TreeHead> noted;
+    private final Optional<HeadKey> trusted;
+    private final List<Vouched> vouched;
+    private final LongConsumer progress;
+    private final List<HeadKey> keys = new ArrayList<>();
+    private final List<SignedHead> signed = new ArrayList<>();
+    private final List<LogEntry> stretch = new ArrayList<>();
+    private LogCheck check;
+    private Optional<TreeHead> head = Optional.empty();
+    private long records;
+
+    Reading(
+        Optional<TreeHead> noted, Optional<HeadKey> trusted, List<Vouched> vouched, LongConsumer progress) {
+      this.noted = noted;
+      this.trusted = trusted;
+      this.vouched = vouched;
+      this.progress = progress;
+    }
+
+    LogCheck.Result check(BufferedReader in) throws IOException {
+      long number = 0;
+      for (String line = in.readLine(); line != null; line = in.readLine()) {
+        number++;
+        if (line.isBlank()) {
+          continue;
+        }
+        if (head.isPresent()) {
+          return new LogCheck.Touched(
+              records + 1, "something has been added after the head, which is the last line");
+        }
+        try {
+          take(line);
+        } catch (JsonProcessingException | IllegalArgumentException | DateTimeException e) {
+          begin();
+          check.accept(new LogCheck.Touched(
+              records + 1, "line " + number + " has been altered: it is not a line of this kind of file"));
+        }
+        if (check != null && check.touched().isPresent()) {
+          break;
+        }
+      }
+      begin();
+      askFeatures();
+      return check.finish(head, vouched);
+    }
+
+    private void begin() {
+      if (check == null) {
+        Witnesses all = new Witnesses(noted, signed, keys);
+        check = new LogCheck(trusted.map(all::signedWith).orElse(all));
+      }
+    }
+
+    private void take(String line) throws JsonProcessingException {
+      Matcher own = OWN_LAYOUT.matcher(line);
+      if (own.lookingAt() && line.endsWith("}}")) {
+        take(own, line);
+        return;
+      }
+      JsonNode node = JSON.readTree(line);
+      if (node.has("record")) {
+        takeEntry(entry(node));
+      } else if (node.has("head")) {
+        begin();
+        head = Optional.of(new TreeHead(node.path("size").asLong(), node.path("head").asText()));
+      } else {
+        takeWitness(node);
+      }
+    }
+
+    private void take(Matcher own, String line) throws JsonProcessingException {
+      begin();
+      String text = line.substring(own.end() - 1, line.length() - 1);
+      byte[] leaf = MerkleTree.leafHash(text.getBytes(java.nio.charset.StandardCharsets.UTF_8));
+      if (HEX.formatHex(leaf).equals(own.group(2))) {
+        LogEntry entry = new LogEntry(
+            Long.parseLong(own.group(1)), Statement.read(text), own.group(2), own.group(3), Optional.empty());
+        keep(entry);
+        check.accept(entry, leaf);
+      } else {
+        takeEntry(entry(JSON.readTree(line)));
+      }
+    }
+
+    private void takeEntry(LogEntry entry) {
+      begin();
+      keep(entry);
+      check.accept(entry);
+    }
+
     // the file may have been laid out anew by another tool; the canonical form is the same whatever the layout
-    String text = CanonicalJson.canonical(node.path("record").toString());
-    return new LogEntry(
-        node.path("number").asLong(), Statement.read(text), node.path("leaf").asText(), node.path("root").asText());
+    private static LogEntry entry(JsonNode node) {
+      String text = CanonicalJson.canonical(node.path("record").toString());
+      return new LogEntry(
+          node.path("number").asLong(), Statement.read(text), node.path("leaf").asText(), node.path("root").asText(),
+          Optional.empty());
+    }
+
+    private void takeWitness(JsonNode node) {
+      if (check != null) {
+        throw new IllegalArgumentException("keys and signed heads stand before the records");
+      }
+      if (node.has("key")) {
+        keys.add(HeadKey.of(node.path("key").asText()));
+      } else {
+        signed.add(new SignedHead(
+            new TreeHead(node.path("size").asLong(), node.path("root").asText()),
+            Instant.parse(node.path("at").asText()), node.path("by").asText(), node.path("signature").asText()));
+      }
+    }
+
+    private void keep(LogEntry entry) {
+      records++;
+      if (records % STRETCH == 0) {
+        progress.accept(records);
+      }
+      if (!vouched.isEmpty()) {
+        stretch.add(entry);
+        if (stretch.size() == STRETCH) {
+          askFeatures();
+        }
+      }
+    }
+
+    private void askFeatures() {
+      vouched.stream().flatMap(v -> v.firstTouched(stretch).stream()).forEach(check::accept);
+      stretch.clear();
+    }
   }
 }

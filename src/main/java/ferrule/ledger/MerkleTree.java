@@ -22,18 +22,12 @@ final class MerkleTree {
   private static final byte LEAF = 0;
   private static final byte NODE = 1;
 
-  private final MessageDigest sha256;
+  private final MessageDigest sha256 = sha256();
   private final List<byte[]> peaks = new ArrayList<>();
   private long size;
 
   /** An empty tree. */
-  MerkleTree() {
-    try {
-      this.sha256 = MessageDigest.getInstance("SHA-256");
-    } catch (NoSuchAlgorithmException e) {
-      throw new IllegalStateException("every Java platform has SHA-256", e);
-    }
-  }
+  MerkleTree() {}
 
   /** The tree of this size whose peaks {@link #peaks} once gave. */
   static MerkleTree of(long size, String peaks) {
@@ -47,21 +41,44 @@ final class MerkleTree {
     return tree;
   }
 
-  /** The hash of a leaf that holds these bytes, in hex. */
-  String leafHash(byte[] content) {
-    sha256.update(LEAF);
-    return HEX.formatHex(sha256.digest(content));
+  private static MessageDigest sha256() {
+    try {
+      return MessageDigest.getInstance("SHA-256");
+    } catch (NoSuchAlgorithmException e) {
+      throw new IllegalStateException("every Java platform has SHA-256", e);
+    }
   }
 
-  /** Adds a leaf by its hash. */
-  void append(String leafHash) {
-    byte[] last = HEX.parseHex(leafHash);
+  /** The hash of a leaf that holds these bytes. */
+  static byte[] leafHash(byte[] content) {
+    return new MerkleTree().leaf(content);
+  }
+
+  /** The hash of a node with these children. */
+  static byte[] nodeHash(byte[] left, byte[] right) {
+    return new MerkleTree().node(left, right);
+  }
+
+  /** The hash of a leaf that holds these bytes, with this tree's own digest. */
+  byte[] leaf(byte[] content) {
+    sha256.update(LEAF);
+    return sha256.digest(content);
+  }
+
+  /**
+   * Adds a leaf by its hash.
+   *
+   * @return the root of the largest full subtree that this leaf completes: for every second leaf, its own hash
+   */
+  byte[] append(byte[] leafHash) {
+    byte[] last = leafHash;
     // as in binary counting: each trailing 1 of the old size is a full subtree that merges with the new one
     for (long rest = size; (rest & 1) == 1; rest >>= 1) {
       last = node(peaks.remove(peaks.size() - 1), last);
     }
     peaks.add(last);
     size++;
+    return last;
   }
 
   private byte[] node(byte[] left, byte[] right) {
@@ -70,13 +87,23 @@ final class MerkleTree {
     return sha256.digest(right);
   }
 
-  /** The size and the root of the tree as it is now. */
-  TreeHead head() {
+  /** The number of leaves. */
+  long size() {
+    return size;
+  }
+
+  /** The root of the tree as it is now. */
+  byte[] root() {
     byte[] root = peaks.isEmpty() ? sha256.digest() : peaks.get(peaks.size() - 1);
     for (int i = peaks.size() - 2; i >= 0; i--) {
       root = node(peaks.get(i), root);
     }
-    return new TreeHead(size, HEX.formatHex(root));
+    return root;
+  }
+
+  /** The size and the root of the tree as it is now. */
+  TreeHead head() {
+    return new TreeHead(size, HEX.formatHex(root()));
   }
 
   /** The roots of the full subtrees from left to right, in hex, joined by a space. */

@@ -9,6 +9,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import ferrule.ledger.LedgerStore;
 import ferrule.ledger.LogCheck;
 import ferrule.ledger.TreeHead;
+import ferrule.ledger.Witnesses;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
 import ferrule.people.Role;
@@ -212,7 +213,7 @@ class RecordStoreTest {
         signed(draft(instructor, "T-" + i), instructor);
       }
       ExecutorService thread = Executors.newSingleThreadExecutor();
-      LogCheck check = new LogCheck(Optional.empty());
+      LogCheck check = new LogCheck(Witnesses.NONE);
       List<Long> seen = new ArrayList<>();
       Optional<TreeHead> head = ledger.read(entry -> {
         if (entry.number() == 3) {

@@ -29,7 +29,7 @@ class MerkleTreeTest {
     MerkleTree tree = new MerkleTree();
     assertEquals(new TreeHead(0, ROOTS.get(0)), tree.head());
     for (int n = 1; n <= LEAVES.size(); n++) {
-      tree.append(tree.leafHash(HexFormat.of().parseHex(LEAVES.get(n - 1))));
+      tree.append(MerkleTree.leafHash(HexFormat.of().parseHex(LEAVES.get(n - 1))));
       if (ROOTS.containsKey(n)) {
         assertEquals(new TreeHead(n, ROOTS.get(n)), tree.head(), n + " leaves");
       }
@@ -43,7 +43,7 @@ class MerkleTreeTest {
     for (int n = 1; n <= 130; n++) {
       byte[] leaf = {(byte) n, (byte) (n * 7)};
       leaves.add(leaf);
-      tree.append(tree.leafHash(leaf));
+      tree.append(MerkleTree.leafHash(leaf));
       assertEquals(HexFormat.of().formatHex(rootByDefinition(leaves)), tree.head().root(), n + " leaves");
     }
   }
@@ -68,7 +68,7 @@ class MerkleTreeTest {
     MerkleTree whole = new MerkleTree();
     MerkleTree resumed = new MerkleTree();
     for (int n = 0; n < 40; n++) {
-      String leaf = whole.leafHash(new byte[] {(byte) n});
+      byte[] leaf = MerkleTree.leafHash(new byte[] {(byte) n});
       whole.append(leaf);
       resumed = MerkleTree.of(resumed.head().size(), resumed.peaks());
       resumed.append(leaf);
@@ -79,7 +79,7 @@ class MerkleTreeTest {
   @Test
   void peaksThatDoNotFitTheSizeAreRefused() {
     MerkleTree tree = new MerkleTree();
-    tree.append(tree.leafHash(new byte[0]));
+    tree.append(MerkleTree.leafHash(new byte[0]));
     String one = tree.peaks();
     assertThrows(IllegalArgumentException.class, () -> MerkleTree.of(3, one));
   }

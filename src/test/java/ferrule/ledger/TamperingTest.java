@@ -90,7 +90,7 @@ class TamperingTest {
     } catch (Undo undone) {
       // as meant
     }
-    LogCheck check = new LogCheck(Optional.empty());
+    LogCheck check = new LogCheck(Witnesses.NONE);
     rows.forEach(check::accept);
     return check.finish(stored[0]);
   }
@@ -106,7 +106,7 @@ class TamperingTest {
         new Statement(
             r.getKind(), r.getId(), Optional.ofNullable(r.getSubjectId()), Optional.ofNullable(r.getSupersedes()),
             Optional.ofNullable(r.getDraftId()), r.getRecordedAt(), r.getBody()),
-        r.getLeafHash(), r.getRootHash()));
+        r.getLeafHash(), r.getRootHash(), Optional.ofNullable(r.getSubtreeHash())));
   }
 
   private static long any(Random random) {
@@ -141,7 +141,8 @@ class TamperingTest {
   }
 
   private static String leafHash(String body) {
-    return new MerkleTree().leafHash(body.getBytes(java.nio.charset.StandardCharsets.UTF_8));
+    return java.util.HexFormat.of().formatHex(
+        MerkleTree.leafHash(body.getBytes(java.nio.charset.StandardCharsets.UTF_8)));
   }
 
   private static long alterColumn(DSLContext dsl, Random random) {
@@ -258,7 +259,7 @@ class TamperingTest {
   }
 
   private static LogCheck.Result checked(List<LogEntry> entries, Optional<TreeHead> noted, TreeHead stored) {
-    LogCheck check = new LogCheck(noted);
+    LogCheck check = new LogCheck(Witnesses.noted(noted));
     entries.forEach(check::accept);
     return check.finish(Optional.of(stored));
   }
