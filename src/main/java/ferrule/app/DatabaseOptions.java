@@ -1,5 +1,6 @@
 package ferrule.app;
 
+import ferrule.ledger.HeadSigner;
 import ferrule.store.Database;
 import ferrule.store.DatabaseUrl;
 import java.io.IOException;
@@ -86,6 +87,21 @@ final class DatabaseOptions {
       throw new IllegalStateException(
           "the database cannot be opened: " + e.getMessage()
               + ". An embedded one is open to one program at a time: stop the server first", e);
+    }
+  }
+
+  /**
+   * The signer of the log's heads. Its key is in the file {@code head-key} in the data folder, made when it is first
+   * wanted, or in the file that FERRULE_HEAD_KEY names, as where several nodes share one.
+   *
+   * @throws UncheckedIOException if the file cannot be read or made; the message says which
+   */
+  HeadSigner signer() {
+    Path file = given(System.getenv("FERRULE_HEAD_KEY")).map(Path::of).orElseGet(() -> data.resolve("head-key"));
+    try {
+      return HeadSigner.kept(file);
+    } catch (IOException e) {
+      throw new UncheckedIOException("the key that signs the log's heads cannot be used: " + e.getMessage(), e);
     }
   }
 

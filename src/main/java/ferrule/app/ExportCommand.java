@@ -1,6 +1,7 @@
 package ferrule.app;
 
 import ferrule.competency.AsOf;
+import ferrule.ledger.HeadStore;
 import ferrule.ledger.LedgerStore;
 import ferrule.ledger.LogFile;
 import ferrule.ledger.TreeHead;
@@ -76,12 +77,13 @@ final class ExportCommand implements Callable<Integer> {
     Clock clock = Clock.systemUTC();
     AsOf moment = moment(clock);
     try (Installation installation = new Installation(
-        Books.read(curriculumOption.open()), databaseOptions.openExisting(demo ? "demo" : "ferrule"), clock, ZoneId.of(zone))) {
+        Books.read(curriculumOption.open()), databaseOptions.openExisting(demo ? "demo" : "ferrule"), databaseOptions.signer(),
+        clock, ZoneId.of(zone))) {
       Files.createDirectories(out);
       for (Cohort cohort : installation.people().cohorts()) {
         writeReport(installation, cohort, moment);
       }
-      writeLog(installation.ledger());
+      writeLog(installation);
       return ExitCode.OK;
     } catch (IOException | UncheckedIOException e) {
       spec.commandLine().getErr().println("the export into " + out + " failed: " + e.getMessage());
@@ -114,9 +116,12 @@ final class ExportCommand implements Callable<Integer> {
         + " competencies");
   }
 
-  private void writeLog(LedgerStore ledger) throws IOException {
+  private void writeLog(Installation installation) throws IOException {
+    LedgerStore ledger = installation.ledger();
+    installation.heads().current();
     Path file = out.resolve("records.jsonl");
     try (BufferedWriter writer = Files.newBufferedWriter(file, StandardCharsets.UTF_8)) {
+      LogFile.write(HeadStore.witnesses(installation.database()), writer);
       Optional<TreeHead> head = ledger.read(entry -> {
         try {
           LogFile.write(entry, writer);

@@ -18,7 +18,11 @@ import ferrule.drill.DrillPages;
 import ferrule.drill.DrillStore;
 import ferrule.drill.RulingStore;
 import ferrule.glossary.ConceptId;
+import ferrule.ledger.HeadSigner;
+import ferrule.ledger.HeadStore;
+import ferrule.ledger.LedgerPages;
 import ferrule.ledger.LedgerStore;
+import ferrule.ledger.Proofs;
 import ferrule.people.PeopleStore;
 import ferrule.procedure.ProcedurePages;
 import ferrule.report.ReportPages;
@@ -43,15 +47,17 @@ final class Installation implements AutoCloseable {
   private final BenchStore bench;
   private final RecordStore records;
   private final LedgerStore ledger;
+  private final HeadStore heads;
   private final DrillPages drillPages;
 
   /**
    * Puts a Ferrule together over an open database, which it closes in the end.
    *
+   * @param signer of the log's heads
    * @param clock the time for everything in it
    * @param zone the school's zone, for due dates
    */
-  Installation(Books books, Database database, Clock clock, ZoneId zone) {
+  Installation(Books books, Database database, HeadSigner signer, Clock clock, ZoneId zone) {
     this.books = books;
     this.database = database;
     this.clock = clock;
@@ -61,6 +67,7 @@ final class Installation implements AutoCloseable {
     this.bench = new BenchStore(database, clock);
     this.records = new RecordStore(database, clock);
     this.ledger = new LedgerStore(database);
+    this.heads = new HeadStore(database, signer, clock);
     this.drillPages =
         new DrillPages(
             people, drills, new RulingStore(database), books.curriculum(), books.glossary(), books.studio(), clock, zone);
@@ -88,6 +95,11 @@ final class Installation implements AutoCloseable {
     return ledger;
   }
 
+  /** The log's signed heads. */
+  HeadStore heads() {
+    return heads;
+  }
+
   /** The programme, evaluated over what is recorded here. */
   Competencies competencies() {
     EvidenceSource source = new EvidenceSource(
@@ -100,6 +112,7 @@ final class Installation implements AutoCloseable {
 
   private List<Pages> pages() {
     return List.of(
+        new LedgerPages(new Proofs(ledger, heads), zone),
         new RosterPages(people, books.programme().edition(), clock, zone),
         drillPages,
         new AtlasPages(books.glossary(), books.reader(), books.studio(), books.edition(), this::proceduresOf),

@@ -114,9 +114,9 @@ final class ServeCommand implements Callable<Integer> {
         database -> DemoProgramme.fill(installation(books, database, schoolZone)));
   }
 
-  private static Installation installation(CompletableFuture<Books> books, Database database, ZoneId schoolZone) {
+  private Installation installation(CompletableFuture<Books> books, Database database, ZoneId schoolZone) {
     try {
-      return new Installation(books.join(), database, Clock.systemUTC(), schoolZone);
+      return new Installation(books.join(), database, databaseOptions.signer(), Clock.systemUTC(), schoolZone);
     } catch (CompletionException e) {
       throw e.getCause() instanceof FaultyCurriculum faulty ? faulty : e;
     }

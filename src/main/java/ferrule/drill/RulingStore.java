@@ -9,9 +9,13 @@ import static ferrule.store.jooq.Tables.DRILL_RULING;
 import static ferrule.store.jooq.Tables.DRILL_RULING_UNDONE;
 import static ferrule.store.jooq.Tables.DRILL_SITTING;
 import static ferrule.store.jooq.Tables.PERSON;
+import static ferrule.store.jooq.Tables.RECORD_LOG;
 
 import ferrule.glossary.ConceptId;
 import ferrule.ledger.LedgerStore;
+import ferrule.ledger.LogCheck;
+import ferrule.ledger.LogEntry;
+import ferrule.ledger.Vouched;
 import ferrule.naming.Ruling;
 import ferrule.store.Database;
 import java.time.Instant;
@@ -23,6 +27,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
 import java.util.function.BiFunction;
+import java.util.stream.Collectors;
 import org.jooq.Condition;
 import org.jooq.DSLContext;
 import org.jooq.Record;
@@ -32,7 +37,7 @@ import org.jooq.impl.DSL;
  * Rulings on typed answers in the database. Nothing of them is ever changed: undoing a ruling is a record too, and both
  * enter the log.
  */
-public final class RulingStore {
+public final class RulingStore implements Vouched {
 
   private final Database database;
   private final LedgerStore ledger;
@@ -186,6 +191,44 @@ public final class RulingStore {
         .set(DRILL_RULING.RULED_BY, r.ruledBy())
         .set(DRILL_RULING.RULED_AT, r.ruledAt())
         .execute();
+  }
+
+  /** The first of these entries whose ruling, or its undoing, does not stand in the tables as it was signed. */
+  @Override
+  public Optional<LogCheck.Touched> firstTouched(List<LogEntry> entries) {
+    List<LogEntry> ours = entries.stream().filter(e -> RulingStatement.KINDS.contains(e.kind())).toList();
+    if (ours.isEmpty()) {
+      return Optional.empty();
+    }
+    List<UUID> ids = ours.stream().map(RulingStatement::ruling).toList();
+    Map<UUID, RuledAnswer> kept =
+        rulings(database.dsl(), DRILL_RULING.ID.in(ids)).stream().collect(Collectors.toMap(RuledAnswer::id, r -> r));
+    Map<UUID, UUID> undoneBy =
+        database.dsl().selectFrom(DRILL_RULING_UNDONE).where(DRILL_RULING_UNDONE.RULING_ID.in(ids))
+            .fetchMap(DRILL_RULING_UNDONE.RULING_ID, DRILL_RULING_UNDONE.UNDONE_BY);
+    return ours.stream()
+        .filter(entry -> {
+          UUID ruling = RulingStatement.ruling(entry);
+          return !RulingStatement.agrees(
+              entry, Optional.ofNullable(kept.get(ruling)), Optional.ofNullable(undoneBy.get(ruling)));
+        })
+        .findFirst()
+        .map(entry -> new LogCheck.Touched(
+            entry.number(), "record " + entry.number() + " (" + entry.kind() + " " + entry.id()
+                + "): the ruling that is applied is not the one that was signed"));
+  }
+
+  @Override
+  public Optional<String> inserted() {
+    Condition signed = DSL.exists(DSL.selectOne().from(RECORD_LOG).where(RECORD_LOG.ID.eq(DRILL_RULING.ID)));
+    Condition undoingSigned =
+        DSL.exists(DSL.selectOne().from(RECORD_LOG).where(RECORD_LOG.SUPERSEDES.eq(DRILL_RULING_UNDONE.RULING_ID)));
+    return database.dsl().select(DRILL_RULING.ID).from(DRILL_RULING).where(DSL.not(signed)).limit(1)
+        .fetchOptional(row -> "the ruling " + row.value1() + " has been inserted: no record of the log is of it")
+        .or(() -> database.dsl().select(DRILL_RULING_UNDONE.RULING_ID).from(DRILL_RULING_UNDONE)
+            .where(DSL.not(undoingSigned)).limit(1)
+            .fetchOptional(row -> "the undoing of the ruling " + row.value1()
+                + " has been inserted: no record of the log is of it"));
   }
 
   private static int regrade(

@@ -8,6 +8,7 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.io.BufferedReader;
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.time.DateTimeException;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -42,17 +43,28 @@ public final class LogFile {
   /** Writes the lines that come first. */
   public static void write(Witnesses witnesses, Appendable out) throws IOException {
     for (HeadKey key : witnesses.keys()) {
-      out.append(JSON.createObjectNode().put("key", key.publicKey()).toString()).append('\n');
+      out.append(json(key).toString()).append('\n');
     }
     for (SignedHead signed : witnesses.signed()) {
-      out.append(line(signed)).append('\n');
+      out.append(json(signed).toString()).append('\n');
     }
   }
 
-  private static String line(SignedHead signed) {
+  static JsonNode json(HeadKey key) {
+    return JSON.createObjectNode().put("key", key.publicKey());
+  }
+
+  static JsonNode json(SignedHead signed) {
     return JSON.createObjectNode()
         .put("size", signed.head().size()).put("root", signed.head().root()).put("at", signed.at().toString())
-        .put("by", signed.keyId()).put("signature", signed.signature()).toString();
+        .put("by", signed.keyId()).put("signature", signed.signature());
+  }
+
+  /** The head that a line states. */
+  static SignedHead signedHead(JsonNode line) {
+    return new SignedHead(
+        new TreeHead(line.path("size").asLong(), line.path("root").asText()), Instant.parse(line.path("at").asText()),
+        line.path("by").asText(), line.path("signature").asText());
   }
 
   /** Writes an entry's line. */
@@ -173,7 +185,7 @@ public final class LogFile {
     private void take(Matcher own, String line) throws JsonProcessingException {
       begin();
       String text = line.substring(own.end() - 1, line.length() - 1);
-      byte[] leaf = MerkleTree.leafHash(text.getBytes(java.nio.charset.StandardCharsets.UTF_8));
+      byte[] leaf = MerkleTree.leafHash(text.getBytes(StandardCharsets.UTF_8));
       if (HEX.formatHex(leaf).equals(own.group(2))) {
         LogEntry entry = new LogEntry(
             Long.parseLong(own.group(1)), Statement.read(text), own.group(2), own.group(3), Optional.empty());
@@ -205,9 +217,7 @@ public final class LogFile {
       if (node.has("key")) {
         keys.add(HeadKey.of(node.path("key").asText()));
       } else {
-        signed.add(new SignedHead(
-            new TreeHead(node.path("size").asLong(), node.path("root").asText()),
-            Instant.parse(node.path("at").asText()), node.path("by").asText(), node.path("signature").asText()));
+        signed.add(signedHead(node));
       }
     }
 

@@ -1,6 +1,7 @@
 package ferrule.app;
 
 import ferrule.curriculum.Curriculum;
+import ferrule.ledger.HeadSigner;
 import ferrule.store.RealDatabases;
 import ferrule.web.WebConfig;
 import ferrule.web.WebServer;
@@ -15,7 +16,7 @@ final class RunningFerrule implements AutoCloseable {
 
   RunningFerrule() {
     installation =
-        new Installation(Books.read(Curriculum.bundled()), RealDatabases.h2(), Clock.systemUTC(), ZoneOffset.UTC);
+        new Installation(Books.read(Curriculum.bundled()), RealDatabases.h2(), HeadSigner.passing(), Clock.systemUTC(), ZoneOffset.UTC);
     DemoProgramme.fill(installation);
     server = installation.serve(new WebConfig("127.0.0.1", 0, false, DemoProgramme.ACCOUNTS));
   }

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import ferrule.curriculum.Curriculum;
+import ferrule.ledger.HeadSigner;
 import ferrule.store.Database;
 import ferrule.store.DatabaseUrl;
 import java.io.IOException;
@@ -29,6 +30,7 @@ class VerifyAndExportTest {
 
   @TempDir static Path folder;
 
+  // its first two lines are the key and the signed head; record 1 is in the third
   private static String exported;
 
   /** What a command printed, and its exit code. */
@@ -59,7 +61,7 @@ class VerifyAndExportTest {
   static void export() throws IOException {
     Database database = Database.open(DatabaseUrl.h2File(folder, "demo"));
     try (Installation demo =
-        new Installation(Books.read(Curriculum.bundled()), database, Clock.systemUTC(), ZoneOffset.UTC)) {
+        new Installation(Books.read(Curriculum.bundled()), database, HeadSigner.passing(), Clock.systemUTC(), ZoneOffset.UTC)) {
       DemoProgramme.fill(demo);
     }
     Run run = run("export", "--demo", "--data", folder.toString(), "--out", folder.resolve("out").toString(),
@@ -79,16 +81,28 @@ class VerifyAndExportTest {
   }
 
   @Test
+  void aSignedHeadThatIsAlteredOrOfAnotherKeyDoesNotCount() throws IOException {
+    String key = exported.lines().findFirst().orElseThrow().replaceFirst(".*\"key\":\"([^\"]+)\".*", "$1");
+    assertEquals(0, verifyFile(exported, "--key", key).code());
+    assertEquals(0, verify("--key", key).code());
+    assertEquals(2, verify("--key", HeadSigner.passing().key().publicKey()).code(), "no head of that key");
+    assertEquals(2, verify("--key", "abc").code());
+    Run run = verifyFile(exported.replaceFirst("\"at\":\"20", "\"at\":\"19"));
+    assertEquals(1, run.code());
+    assertTrue(run.out().contains("its signature does not fit"), run.out());
+  }
+
+  @Test
   void anAlteredLineIsNamed() throws IOException {
     List<String> lines = new ArrayList<>(exported.lines().toList());
-    String third = lines.get(2);
-    lines.set(2, third.replaceFirst("\"standing\":\"[a-z ]+\"", "\"standing\":\"exemplary\""));
-    assertFalse(third.equals(lines.get(2)));
+    String third = lines.get(4);
+    lines.set(4, third.replaceFirst("\"standing\":\"[a-z ]+\"", "\"standing\":\"exemplary\""));
+    assertFalse(third.equals(lines.get(4)));
     Run run = verifyFile(String.join("\n", lines));
     assertEquals(1, run.code());
     assertTrue(run.out().startsWith("TOUCHED at record 3:"), run.out());
 
-    lines.set(2, third.replaceFirst("\"record\":\\{", "\"record\":{\"kind\":\"withdrawal\","));
+    lines.set(4, third.replaceFirst("\"record\":\\{", "\"record\":{\"kind\":\"withdrawal\","));
     assertTrue(verifyFile(String.join("\n", lines)).out().startsWith("TOUCHED at record 3:"));
   }
 
@@ -96,9 +110,9 @@ class VerifyAndExportTest {
   void aRemovedLineAndACutOffEndAreNamed() throws IOException {
     List<String> lines = new ArrayList<>(exported.lines().toList());
     String head = lines.get(lines.size() - 1);
-    lines.remove(6);
+    lines.remove(8);
     assertTrue(verifyFile(String.join("\n", lines)).out().startsWith("TOUCHED at record 7: record 7 has been removed"));
-    String cut = String.join("\n", exported.lines().limit(5).toList());
+    String cut = String.join("\n", exported.lines().limit(7).toList());
     assertEquals(1, verifyFile(cut).code(), "a file without its head says nothing about its end");
     assertTrue(verifyFile(cut + "\n" + head).out().startsWith("TOUCHED at record 6:"));
     assertEquals(1, verifyFile(exported + head + "\n").code());
@@ -106,7 +120,7 @@ class VerifyAndExportTest {
 
   @Test
   void aNotedHeadIsComparedWith() throws IOException {
-    String fifth = exported.lines().toList().get(4).replaceFirst(".*\"root\":\"([0-9a-f]+)\".*", "$1");
+    String fifth = exported.lines().toList().get(6).replaceFirst(".*\"root\":\"([0-9a-f]+)\".*", "$1");
     assertEquals(0, verify("--size", "5", "--head", fifth).code());
     Run other = verify("--size", "6", "--head", fifth);
     assertEquals(1, other.code());
