@@ -39,7 +39,7 @@ record DrillForm(
   static DrillForm blank(ItemPool pool, List<Cohort> cohorts, LocalDate due) {
     return new DrillForm(
         pool.assemblies(),
-        EnumSet.allOf(ItemKind.class),
+        EnumSet.copyOf(ItemKind.usual()),
         String.valueOf(Math.max(1, Math.min(USUAL_LENGTH, pool.parts().size()))),
         cohorts.stream().findFirst().map(c -> c.id().toString()).orElse(""),
         "",

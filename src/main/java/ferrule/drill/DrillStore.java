@@ -187,12 +187,15 @@ public final class DrillStore {
             DRILL_ITEM.PART,
             DRILL_ITEM.VIEW_ID,
             DRILL_ITEM.VARIANTS,
-            DRILL_ITEM.PICTURE_SEED);
+            DRILL_ITEM.PICTURE_SEED,
+            DRILL_ITEM.LIT,
+            DRILL_ITEM.INTERACTION);
     for (Item i : s.items()) {
       String variants = i.variants().stream().sorted().collect(Collectors.joining(" "));
       rows =
           rows.values(
-              s.id(), i.position(), i.kind().word(), i.key().value(), i.view(), variants, i.pictureSeed());
+              s.id(), i.position(), i.kind().word(), i.key().value(), i.view(), variants, i.pictureSeed(),
+              i.lit().map(ConceptId::value).orElse(null), InteractionDocument.write(i.interaction()));
     }
     rows.execute();
   }
@@ -338,12 +341,20 @@ public final class DrillStore {
         .set(DRILL_RESPONSE.TYPED, typed.orElse(null))
         .set(DRILL_RESPONSE.PHRASE, phrase.orElse(null))
         .set(DRILL_RESPONSE.POINTED_AT, pointed.orElse(null))
+        .set(DRILL_RESPONSE.CHOSEN, chosen(answer).orElse(null))
         .set(DRILL_RESPONSE.VERDICT, outcome.verdict())
         .set(DRILL_RESPONSE.CREDIT, outcome.credit())
         .set(DRILL_RESPONSE.REASON, outcome.reason())
         .set(DRILL_RESPONSE.TAKEN_FOR, outcome.takenFor().map(ConceptId::value).orElse(null))
         .set(DRILL_RESPONSE.ANSWERED_AT, at)
         .execute();
+  }
+
+  private static Optional<String> chosen(Answer answer) {
+    if (answer instanceof Answer.Ordered ordered) {
+      return Optional.of(String.join(" ", ordered.steps())).filter(steps -> !steps.isEmpty());
+    }
+    return answer instanceof Answer.Chosen c ? c.option() : Optional.empty();
   }
 
   /** The answers of a sitting, by position. */
@@ -364,6 +375,7 @@ public final class DrillStore {
   static SelectConditionStep<? extends Record> responsesWhere(DSLContext dsl, Condition which) {
     return dsl.select(DRILL_RESPONSE.fields())
         .select(DRILL_ITEM.KIND, DRILL_ITEM.PART, DRILL_ITEM.VIEW_ID, DRILL_ITEM.VARIANTS, DRILL_ITEM.PICTURE_SEED)
+        .select(DRILL_ITEM.LIT, DRILL_ITEM.INTERACTION)
         .select(DRILL_REGRADE.ID, DRILL_REGRADE.RULING_ID, DRILL_DISPUTE.RAISED_AT, DRILL_SITTING.PERSON_ID)
         .select(VERDICT.as("verdict_now"), CREDIT.as("credit_now"))
         .select(REASON.as("reason_now"), TAKEN_FOR.as("taken_for_now"))
@@ -433,10 +445,7 @@ public final class DrillStore {
 
   static Response toResponse(Record row) {
     Item item = toItem(row);
-    Answer answer =
-        item.kind() == ItemKind.NAME
-            ? new Answer.Typed(row.get(DRILL_RESPONSE.TYPED))
-            : new Answer.Pointed(part(row.get(DRILL_RESPONSE.POINTED_AT)));
+    Answer answer = toAnswer(item.kind(), row);
     Outcome first =
         new Outcome(
             row.get(DRILL_RESPONSE.VERDICT),
@@ -461,19 +470,43 @@ public final class DrillStore {
         row.get(DRILL_RESPONSE.ANSWERED_AT));
   }
 
+  private static Answer toAnswer(ItemKind kind, Record row) {
+    Optional<String> chosen = Optional.ofNullable(row.get(DRILL_RESPONSE.CHOSEN));
+    if (kind.isTyped()) {
+      return new Answer.Typed(row.get(DRILL_RESPONSE.TYPED));
+    }
+    if (kind.isPointed()) {
+      return new Answer.Pointed(part(row.get(DRILL_RESPONSE.POINTED_AT)));
+    }
+    return kind.isChosen()
+        ? new Answer.Chosen(chosen)
+        : new Answer.Ordered(chosen.map(steps -> List.of(steps.split(" "))).orElse(List.of()));
+  }
+
   private static Optional<ConceptId> part(String id) {
     return Optional.ofNullable(id).map(ConceptId::of);
   }
 
   private static Item toItem(Record row) {
-    String variants = row.get(DRILL_ITEM.VARIANTS);
-    return new Item(
-        row.get(DRILL_ITEM.POSITION),
-        ItemKind.parse(row.get(DRILL_ITEM.KIND)),
-        ConceptId.of(row.get(DRILL_ITEM.PART)),
-        row.get(DRILL_ITEM.VIEW_ID),
-        variants.isEmpty() ? Set.of() : Set.copyOf(Arrays.asList(variants.split(" "))),
-        row.get(DRILL_ITEM.PICTURE_SEED));
+    int position = row.get(DRILL_ITEM.POSITION);
+    ItemKind kind = ItemKind.parse(row.get(DRILL_ITEM.KIND));
+    ConceptId key = ConceptId.of(row.get(DRILL_ITEM.PART));
+    String view = row.get(DRILL_ITEM.VIEW_ID);
+    String joined = row.get(DRILL_ITEM.VARIANTS);
+    Set<String> variants = joined.isEmpty() ? Set.of() : Set.copyOf(Arrays.asList(joined.split(" ")));
+    long pictureSeed = row.get(DRILL_ITEM.PICTURE_SEED);
+    String interaction = row.get(DRILL_ITEM.INTERACTION);
+    return interaction == null
+        ? new Item(position, kind, key, view, variants, pictureSeed)
+        : new Item(
+            position,
+            kind,
+            key,
+            view,
+            variants,
+            pictureSeed,
+            part(row.get(DRILL_ITEM.LIT)),
+            InteractionDocument.read(kind, interaction));
   }
 
   private static Assignment toAssignment(Record row) {

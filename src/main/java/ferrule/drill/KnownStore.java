@@ -18,12 +18,13 @@ import ferrule.drill.known.Trace;
 import ferrule.glossary.ConceptId;
 import ferrule.store.Database;
 import java.time.Instant;
+import java.util.Arrays;
 import java.util.Collection;
 import java.util.List;
+import java.util.Optional;
 import java.util.UUID;
 import org.jooq.DSLContext;
 import org.jooq.Record;
-import org.jooq.impl.DSL;
 
 /**
  * What is known, in the database: a summary of the answers that can be made anew from them at any time.
@@ -34,13 +35,9 @@ import org.jooq.impl.DSL;
  */
 public final class KnownStore {
 
-  /**
-   * How many parts of a drawing somebody could take for the one that is to be found, if they do not know it: our own
-   * estimate, no source. A drawing shows more parts than that, but most are out of the question.
-   */
-  private static final int LOOK_ALIKES = 6;
-
   private static final int THE_ROW = 1;
+  private static final List<String> KINDS =
+      Arrays.stream(ItemKind.values()).filter(ItemKind::asksForName).map(ItemKind::word).toList();
 
   private final Database database;
   private final KnownModel model = KnownModel.standard();
@@ -50,12 +47,16 @@ public final class KnownStore {
     this.database = database;
   }
 
-  /** How an item of this kind asks, as far as it matters to what an answer proves. */
-  static Asking asking(ItemKind kind) {
-    return switch (kind) {
-      case NAME -> Asking.named();
-      case FIND -> Asking.chosenAmong(LOOK_ALIKES);
-    };
+  /**
+   * How an item of this kind asks, as far as it matters to what an answer proves; empty if an answer proves nothing about
+   * a part's name, because it is about where the part belongs or about work. Of a place on a drawing, as many parts count
+   * as choices as somebody could take for the one that is to be found.
+   */
+  static Optional<Asking> asking(ItemKind kind) {
+    if (!kind.asksForName()) {
+      return Optional.empty();
+    }
+    return Optional.of(kind.choices() == 0 ? Asking.named() : Asking.chosenAmong(kind.choices()));
   }
 
   /** What is known of these people, as it follows from every answer that was given and what it counts now. */
@@ -76,6 +77,10 @@ public final class KnownStore {
    * @param credit what it counts
    */
   void learn(DSLContext dsl, UUID sitting, Item item, double credit, Instant at) {
+    Optional<Asking> asking = asking(item.kind());
+    if (asking.isEmpty()) {
+      return;
+    }
     Record through = lock(dsl);
     Instant last = through.get(KNOWN_THROUGH.LAST_AT);
     if (through.get(KNOWN_THROUGH.OUTDATED)) {
@@ -91,7 +96,7 @@ public final class KnownStore {
             .where(DRILL_SITTING.ID.eq(sitting))
             .fetchSingle(DRILL_SITTING.PERSON_ID);
     Knowledge knowledge = loadFor(dsl, person, item.key());
-    knowledge.learn(new Answered(person, item.key(), asking(item.kind()), credit, at));
+    knowledge.learn(new Answered(person, item.key(), asking.get(), credit, at));
     write(dsl, person, knowledge.ability(person));
     write(dsl, item.key(), knowledge.difficulty(item.key()));
     write(dsl, person, item.key(), knowledge.trace(person, item.key()).orElseThrow());
@@ -138,14 +143,14 @@ public final class KnownStore {
 
   /** Every answer with what it counts now, in the order in which they were given. */
   private static List<Answered> answers(DSLContext dsl) {
-    return DrillStore.responsesWhere(dsl, DSL.noCondition())
+    return DrillStore.responsesWhere(dsl, DRILL_ITEM.KIND.in(KINDS))
         .orderBy(DRILL_RESPONSE.ANSWERED_AT, DRILL_RESPONSE.SITTING_ID, DRILL_RESPONSE.POSITION)
         .fetch(
             row ->
                 new Answered(
                     row.get(DRILL_SITTING.PERSON_ID),
                     ConceptId.of(row.get(DRILL_ITEM.PART)),
-                    asking(ItemKind.parse(row.get(DRILL_ITEM.KIND))),
+                    asking(ItemKind.parse(row.get(DRILL_ITEM.KIND))).orElseThrow(),
                     row.get("credit_now", Double.class),
                     row.get(DRILL_RESPONSE.ANSWERED_AT)));
   }

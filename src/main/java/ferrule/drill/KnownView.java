@@ -1,5 +1,6 @@
 package ferrule.drill;
 
+import ferrule.drill.known.Asking;
 import ferrule.drill.known.Chance;
 import ferrule.drill.known.Chooser;
 import ferrule.drill.known.Knowledge;
@@ -86,7 +87,7 @@ final class KnownView {
             .toList();
     List<Row> now =
         new Chooser(knowledge)
-            .next(person, pictures.pool().parts(), KnownStore.asking(ItemKind.NAME), at, TO_PRACTISE, seed).stream()
+            .next(person, pictures.pool().parts(), Asking.named(), at, TO_PRACTISE, seed).stream()
             .map(worth -> row(knowledge, person, worth.part(), at))
             .toList();
     return new Own(pictures.coloured(likely).svg(), !likely.isEmpty(), groups, now);

@@ -3,11 +3,13 @@ package ferrule.drill;
 import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import ferrule.glossary.ConceptId;
 import java.util.ArrayList;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 
 /** A plan as a JSON document, the form in which it is stored. */
@@ -24,6 +26,14 @@ final class PlanDocument {
     plan.kinds().forEach(k -> document.withArray("kinds").add(k.word()));
     document.put("length", plan.length());
     document.put("colloquial", plan.colloquial());
+    document.put("failedFirst", plan.failedFirst());
+    plan.blueprint().ifPresent(blueprint -> {
+      ArrayNode cells = document.putArray("cells");
+      blueprint.cells().forEach(c -> {
+        ObjectNode cell = cells.addObject().put("kind", c.kind().word()).put("count", c.count());
+        c.assembly().ifPresent(a -> cell.put("assembly", a.value()));
+      });
+    });
     return document.toString();
   }
 
@@ -37,10 +47,22 @@ final class PlanDocument {
           ids(document.path("parts")),
           kinds,
           document.path("length").asInt(),
-          document.path("colloquial").asBoolean());
+          document.path("colloquial").asBoolean(),
+          blueprint(document.path("cells")),
+          document.path("failedFirst").asBoolean());
     } catch (JsonProcessingException e) {
       throw new IllegalStateException("a stored plan is not JSON: " + text, e);
     }
+  }
+
+  private static Optional<Blueprint> blueprint(JsonNode array) {
+    List<Blueprint.Cell> cells = new ArrayList<>();
+    array.forEach(c -> cells.add(
+        new Blueprint.Cell(
+            Optional.of(c.path("assembly").asText()).filter(a -> !a.isEmpty()).map(ConceptId::of),
+            ItemKind.parse(c.path("kind").asText()),
+            c.path("count").asInt())));
+    return cells.isEmpty() ? Optional.empty() : Optional.of(new Blueprint(cells));
   }
 
   private static List<ConceptId> ids(JsonNode array) {

@@ -215,7 +215,7 @@ final class PractisePages {
     return switch (word) {
       case "name" -> EnumSet.of(ItemKind.NAME);
       case "find" -> EnumSet.of(ItemKind.FIND);
-      default -> EnumSet.allOf(ItemKind.class);
+      default -> EnumSet.copyOf(ItemKind.usual());
     };
   }
 
@@ -230,7 +230,7 @@ final class PractisePages {
             .toList();
     Sitting sitting =
         drills
-            .practise(Visit.person(ctx), parts, EnumSet.allOf(ItemKind.class), true)
+            .practise(Visit.person(ctx), parts, EnumSet.copyOf(ItemKind.usual()), true)
             .orElseThrow(() -> Refusal.invalid("There is nothing to practise: no part was named that a drawing shows."));
     Page.goTo(ctx, "/drill/" + sitting.id());
   }
