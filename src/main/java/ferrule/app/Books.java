@@ -1,5 +1,7 @@
 package ferrule.app;
 
+import ferrule.bench.Criterion;
+import ferrule.bench.Task;
 import ferrule.bench.TaskBook;
 import ferrule.bench.TaskReader;
 import ferrule.competency.Programme;
@@ -9,6 +11,8 @@ import ferrule.curriculum.Problems;
 import ferrule.drawing.Instrument;
 import ferrule.drawing.InstrumentReader;
 import ferrule.drawing.Studio;
+import ferrule.drill.Work;
+import ferrule.drill.item.Tolerance;
 import ferrule.glossary.Glossary;
 import ferrule.glossary.GlossaryReader;
 import ferrule.naming.TermReader;
@@ -16,6 +20,7 @@ import ferrule.procedure.ProcedureBook;
 import ferrule.procedure.ProcedureReader;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 
 /**
  * All that a running Ferrule reads from its curriculum.
@@ -38,6 +43,28 @@ record Books(
     TaskBook tasks,
     Programme programme,
     ProcedureBook procedures) {
+
+  /** What drills can ask about the work at the bench. */
+  Work work() {
+    return new Work(
+        Optional.of(procedures), tasks.all().stream().flatMap(Books::tolerancesOf).toList());
+  }
+
+  private static Stream<Tolerance> tolerancesOf(Task task) {
+    return task.criteria().stream()
+        .filter(Criterion.Measured.class::isInstance)
+        .map(Criterion.Measured.class::cast)
+        .flatMap(criterion -> tolerance(task, criterion).stream());
+  }
+
+  // the instructor's own limits stand with each grade and are nothing to be known beforehand
+  private static Optional<Tolerance> tolerance(Task task, Criterion.Measured m) {
+    return m.limits().map(
+        limits ->
+            new Tolerance(
+                task.id() + "/" + m.id(), task.title(), m.quantity(), m.unit().symbol(), limits.lower(), limits.upper(),
+                limits.source(), m.gauge().expandedUncertainty(), task.parts()));
+  }
 
   /**
    * Reads the curriculum, which must be without fault.

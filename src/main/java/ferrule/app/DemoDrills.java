@@ -8,17 +8,21 @@ import ferrule.drill.Item;
 import ferrule.drill.ItemKind;
 import ferrule.drill.Plan;
 import ferrule.drill.Sitting;
+import ferrule.drill.item.Interaction;
 import ferrule.glossary.Concept;
 import ferrule.glossary.ConceptId;
 import ferrule.glossary.Glossary;
 import ferrule.glossary.TermRole;
 import ferrule.people.Cohort;
 import ferrule.people.Person;
+import ferrule.procedure.StepId;
 import ferrule.store.Database;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.LocalTime;
 import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.Collections;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Optional;
@@ -46,7 +50,7 @@ final class DemoDrills {
     this.glossary = books.glossary();
     this.store = new DrillStore(database);
     this.drills =
-        Drills.of(store, glossary, books.studio(), books.edition(), clock, random::nextLong);
+        Drills.of(store, glossary, books.studio(), books.work(), books.edition(), clock, random::nextLong);
     this.instructor = instructor;
   }
 
@@ -115,8 +119,35 @@ final class DemoDrills {
     for (Item item : sitting.items()) {
       clock.set(clock.instant().plusSeconds(8 + random.nextInt(20)));
       boolean knows = random.nextDouble() < skill;
-      drills.answer(sitting, item, item.kind() == ItemKind.NAME ? named(item.key(), knows) : pointed(item.key(), knows));
+      drills.answer(sitting, item, answer(item, knows));
     }
+  }
+
+  private Answer answer(Item item, boolean knows) {
+    if (item.ordering().isPresent()) {
+      return new Answer.Ordered(ordered(item.ordering().get(), knows));
+    }
+    if (item.choice().isPresent()) {
+      return new Answer.Chosen(Optional.of(chosen(item.choice().get(), knows)));
+    }
+    if (item.interaction() instanceof Interaction.TextEntry entry && !entry.examples().isEmpty()) {
+      return new Answer.Typed(knows ? entry.examples().get(0) : "");
+    }
+    return item.kind() == ItemKind.NAME ? named(item.key(), knows) : pointed(item.key(), knows);
+  }
+
+  private String chosen(Interaction.Choice choice, boolean knows) {
+    return knows ? choice.key().id() : choice.options().get(random.nextInt(choice.options().size())).id();
+  }
+
+  /** An order that works, or one with two neighbours exchanged somewhere. */
+  private List<String> ordered(Interaction.Ordering ordering, boolean knows) {
+    List<String> steps = new ArrayList<>(ordering.work().stepIds().stream().map(StepId::value).toList());
+    if (!knows) {
+      int at = random.nextInt(steps.size() - 1);
+      Collections.swap(steps, at, at + 1);
+    }
+    return steps;
   }
 
   private Answer pointed(ConceptId part, boolean knows) {

@@ -70,7 +70,8 @@ final class Installation implements AutoCloseable {
     this.heads = new HeadStore(database, signer, clock);
     this.drillPages =
         new DrillPages(
-            people, drills, new RulingStore(database), books.curriculum(), books.glossary(), books.studio(), clock, zone);
+            people, drills, new RulingStore(database), books.curriculum(), books.glossary(), books.studio(),
+            books.work(), clock, zone);
   }
 
   Books books() {

@@ -14,6 +14,7 @@ import java.time.Clock;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.Set;
+import java.util.concurrent.CompletableFuture;
 
 /** The pages of drills: the instructor's class, the apprentice's practice, taking a drill, and rulings. */
 public final class DrillPages implements Pages {
@@ -28,6 +29,7 @@ public final class DrillPages implements Pages {
    * The pages over these stores.
    *
    * @param curriculum where glossary and drawing come from
+   * @param work what can be asked about bench work
    * @param zone the school's zone, for due dates
    */
   public DrillPages(
@@ -37,14 +39,16 @@ public final class DrillPages implements Pages {
       Curriculum curriculum,
       Glossary glossary,
       Studio studio,
+      Work work,
       Clock clock,
       ZoneId zone) {
     PartNames names = new PartNames(glossary);
     Calendar calendar = new Calendar(clock, zone);
     this.pictures = new Pictures(studio, glossary);
+    CompletableFuture<ItemBank> bank = CompletableFuture.supplyAsync(() -> pictures.bank(work));
     RulingBook rulings = new RulingBook(glossary, curriculum, rulingStore, pictures, clock);
     Drills drills =
-        new Drills(store, pictures, rulings::marker, curriculum.edition(), clock, new SecureRandom()::nextLong);
+        new Drills(store, pictures, bank::join, rulings::marker, curriculum.edition(), clock, new SecureRandom()::nextLong);
     SittingView sittingView = new SittingView(store, names, calendar);
     this.classPages = new ClassPages(people, store, rulings, pictures, names, calendar, sittingView);
     this.practisePages = new PractisePages(people, store, rulingStore, drills, pictures, names, calendar);

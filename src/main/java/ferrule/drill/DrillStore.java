@@ -12,7 +12,10 @@ import ferrule.store.Database;
 import java.time.Instant;
 import java.util.Arrays;
 import java.util.Collection;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
@@ -41,6 +44,11 @@ public final class DrillStore {
       DSL.when(DRILL_REGRADE.ID.isNull(), DRILL_RESPONSE.TAKEN_FOR).otherwise(DRILL_REGRADE.TAKEN_FOR);
   private static final Field<String> REASON =
       DSL.when(DRILL_REGRADE.ID.isNull(), DRILL_RESPONSE.REASON).otherwise(DRILL_REGRADE.REASON);
+
+  private static final int LATELY = 200;
+  // what is asked of a part itself, not of the work on it
+  private static final List<String> ABOUT_PARTS =
+      Arrays.stream(ItemKind.values()).filter(ItemKind::asksAboutPart).map(ItemKind::word).toList();
 
   private final Database database;
   private final KnownStore known;
@@ -417,11 +425,51 @@ public final class DrillStore {
                     ConceptId.of(row.value1()), ConceptId.of(row.value2()), row.value3(), row.value4()));
   }
 
+  /** How often the class that an assignment is set for took each part for which other, in all of its drills. */
+  Map<ConceptId, Map<ConceptId, Integer>> mixedUpInClassOf(UUID assignment) {
+    var own = DRILL_ASSIGNMENT.as("own");
+    return mixedUp(
+        DRILL_SITTING.ASSIGNMENT_ID.in(
+            DSL.select(DRILL_ASSIGNMENT.ID)
+                .from(DRILL_ASSIGNMENT)
+                .join(own)
+                .on(own.COHORT_ID.eq(DRILL_ASSIGNMENT.COHORT_ID))
+                .where(own.ID.eq(assignment))));
+  }
+
+  /** How often an apprentice took each part for which other. */
+  Map<ConceptId, Map<ConceptId, Integer>> mixedUpBy(UUID person) {
+    return mixedUp(DRILL_SITTING.PERSON_ID.eq(person));
+  }
+
+  private Map<ConceptId, Map<ConceptId, Integer>> mixedUp(Condition which) {
+    Map<ConceptId, Map<ConceptId, Integer>> found = new HashMap<>();
+    answered(database.dsl().select(DRILL_ITEM.PART, TAKEN_FOR, DSL.count()), which.and(TAKEN_FOR.isNotNull()))
+        .groupBy(DRILL_ITEM.PART, TAKEN_FOR)
+        .forEach(
+            row ->
+                found
+                    .computeIfAbsent(ConceptId.of(row.value1()), part -> new HashMap<>())
+                    .put(ConceptId.of(row.value2()), row.value3()));
+    return found;
+  }
+
+  /** The parts that an apprentice's last answer was not right about, the latest answers only. */
+  Set<ConceptId> failedLately(UUID person) {
+    Map<ConceptId, Boolean> failed = new LinkedHashMap<>();
+    answered(database.dsl().select(DRILL_ITEM.PART, CREDIT), DRILL_SITTING.PERSON_ID.eq(person))
+        .orderBy(DRILL_RESPONSE.ANSWERED_AT.desc(), DRILL_RESPONSE.POSITION.desc())
+        .limit(LATELY)
+        .forEach(row -> failed.putIfAbsent(ConceptId.of(row.value1()), row.value2() < 1));
+    failed.values().removeIf(f -> !f);
+    return failed.keySet();
+  }
+
   /** How each part was answered in the sittings of these assignments, the hardest first. */
   public List<PartTally> partTallies(Collection<UUID> assignments) {
     Field<Double> credit = DSL.sum(CREDIT).cast(Double.class);
     Field<Double> facility = DSL.avg(CREDIT).cast(Double.class);
-    return tallied(database.dsl().select(DRILL_ITEM.PART, DSL.count(), credit), assignments, DSL.noCondition())
+    return tallied(database.dsl().select(DRILL_ITEM.PART, DSL.count(), credit), assignments, DRILL_ITEM.KIND.in(ABOUT_PARTS))
         .groupBy(DRILL_ITEM.PART)
         .orderBy(facility, DSL.count().desc(), DRILL_ITEM.PART)
         .fetch(row -> new PartTally(ConceptId.of(row.value1()), row.value2(), row.value3()));
@@ -429,6 +477,10 @@ public final class DrillStore {
 
   private static <R extends Record> SelectConditionStep<R> tallied(
       SelectSelectStep<R> select, Collection<UUID> assignments, Condition which) {
+    return answered(select, DRILL_SITTING.ASSIGNMENT_ID.in(assignments).and(which));
+  }
+
+  private static <R extends Record> SelectConditionStep<R> answered(SelectSelectStep<R> select, Condition which) {
     return select
         .from(DRILL_RESPONSE)
         .join(DRILL_ITEM)
@@ -437,8 +489,7 @@ public final class DrillStore {
         .on(DRILL_SITTING.ID.eq(DRILL_RESPONSE.SITTING_ID))
         .leftJoin(DRILL_REGRADE)
         .on(latestRegrade())
-        .where(DRILL_SITTING.ASSIGNMENT_ID.in(assignments))
-        .and(which);
+        .where(which);
   }
 
   // -- rows

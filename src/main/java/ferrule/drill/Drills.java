@@ -5,10 +5,14 @@ import ferrule.glossary.ConceptId;
 import ferrule.glossary.Glossary;
 import ferrule.people.Person;
 import java.time.Clock;
+import java.util.ArrayList;
+import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
+import java.util.concurrent.CompletableFuture;
 import java.util.function.LongSupplier;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
@@ -18,6 +22,7 @@ public final class Drills {
 
   private final DrillStore store;
   private final Pictures pictures;
+  private final Supplier<ItemBank> bank;
   private final Supplier<Marker> marker;
   private final String edition;
   private final Clock clock;
@@ -26,6 +31,7 @@ public final class Drills {
   /**
    * Drills on the parts of an instrument, for those who take them elsewhere than on the pages.
    *
+   * @param work what can be asked about bench work
    * @param edition the edition of the curriculum that glossary and drawing come from
    * @param seeds gives each sitting its seed
    */
@@ -33,16 +39,20 @@ public final class Drills {
       DrillStore store,
       Glossary glossary,
       Studio studio,
+      Work work,
       String edition,
       Clock clock,
       LongSupplier seeds) {
     Marker marker = new Marker(glossary);
-    return new Drills(store, new Pictures(studio, glossary), () -> marker, edition, clock, seeds);
+    Pictures pictures = new Pictures(studio, glossary);
+    CompletableFuture<ItemBank> bank = CompletableFuture.supplyAsync(() -> pictures.bank(work));
+    return new Drills(store, pictures, bank::join, () -> marker, edition, clock, seeds);
   }
 
   /**
    * Drills over this store.
    *
+   * @param bank gives the bank that items are drawn from
    * @param marker gives the marker that judges by the rulings of the moment
    * @param edition the edition of the curriculum that items are drawn from
    * @param seeds gives each sitting its seed
@@ -50,12 +60,14 @@ public final class Drills {
   Drills(
       DrillStore store,
       Pictures pictures,
+      Supplier<ItemBank> bank,
       Supplier<Marker> marker,
       String edition,
       Clock clock,
       LongSupplier seeds) {
     this.store = store;
     this.pictures = pictures;
+    this.bank = bank;
     this.marker = marker;
     this.edition = edition;
     this.clock = clock;
@@ -78,7 +90,11 @@ public final class Drills {
 
   private Optional<Sitting> open(Person apprentice, Optional<UUID> assignment, String title, Plan plan) {
     long seed = seeds.getAsLong();
-    List<Item> items = new ItemDraw(pictures.pool()).items(plan, seed);
+    return open(apprentice, assignment, title, plan, seed, items(apprentice, assignment, plan, seed));
+  }
+
+  private Optional<Sitting> open(
+      Person apprentice, Optional<UUID> assignment, String title, Plan plan, long seed, List<Item> items) {
     if (items.isEmpty()) {
       return Optional.empty();
     }
@@ -87,14 +103,29 @@ public final class Drills {
             UUID.randomUUID(), apprentice.id(), assignment, 1, title, plan, seed, edition, clock.instant(), items));
   }
 
-  /** Starts a self-test on the parts of a sitting that were not answered right; empty if there are none. */
+  /** Everybody's sitting of one assignment is equally hard; a self-test follows a blueprint of its own. */
+  private List<Item> items(Person apprentice, Optional<UUID> assignment, Plan plan, long seed) {
+    Map<ConceptId, Map<ConceptId, Integer>> mixedUp =
+        assignment.map(store::mixedUpInClassOf).orElseGet(() -> store.mixedUpBy(apprentice.id()));
+    Set<ConceptId> failed = plan.failedFirst() ? store.failedLately(apprentice.id()) : Set.of();
+    Chances chances = Chances.of(store.known().knowledge(List.of()), List.of());
+    long occasion = assignment.map(UUID::getLeastSignificantBits).orElse(seed);
+    return new ItemDraw(bank.get().among(mixedUp), chances).items(plan, seed, occasion, failed);
+  }
+
+  /** Starts a self-test with the questions of a sitting that were not answered right; empty if there are none. */
   Optional<Sitting> again(Person apprentice, Sitting sitting) {
-    List<ConceptId> parts =
-        store.responses(sitting.id()).stream()
-            .filter(r -> !r.now().isRight())
-            .map(r -> r.item().key())
-            .toList();
-    return practise(apprentice, parts, sitting.plan().kinds(), sitting.plan().colloquial());
+    List<Item> failed =
+        store.responses(sitting.id()).stream().filter(r -> !r.now().isRight()).map(Response::item).toList();
+    if (failed.isEmpty()) {
+      return Optional.empty();
+    }
+    List<Item> items = new ArrayList<>();
+    failed.forEach(item -> items.add(item.at(items.size() + 1, seeds.getAsLong())));
+    Set<ItemKind> kinds = new LinkedHashSet<>(failed.stream().map(Item::kind).toList());
+    List<ConceptId> parts = failed.stream().map(Item::key).toList();
+    Plan plan = new Plan(List.of(), parts, kinds, items.size(), sitting.plan().colloquial());
+    return open(apprentice, Optional.empty(), "Once more: what was not right", plan, seeds.getAsLong(), items);
   }
 
   /** Starts a self-test on these parts; empty if there are none that a drawing shows. */

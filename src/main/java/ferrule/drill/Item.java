@@ -58,6 +58,11 @@ public record Item(
         kind == ItemKind.NAME ? new Interaction.TextEntry("", List.of()) : new Interaction.Hotspot(""));
   }
 
+  /** The same question at another place, with the drawing's shapes in another order. */
+  Item at(int place, long seed) {
+    return new Item(place, kind, key, view, variants, seed, lit, interaction);
+  }
+
   /** Whether a drawing belongs to the question. */
   public boolean isDrawn() {
     return !view.isEmpty();

@@ -20,15 +20,14 @@ import ferrule.drill.item.Writer;
 import ferrule.glossary.ConceptId;
 import ferrule.procedure.ProcedureBook;
 import ferrule.procedure.ProcedureItem.Asks;
-import java.util.ArrayList;
 import java.util.Collection;
 import java.util.EnumMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.SplittableRandom;
-import java.util.TreeSet;
 import java.util.function.Function;
 
 /**
@@ -38,18 +37,27 @@ import java.util.function.Function;
 public final class ItemBank {
 
   private final ItemPool pool;
-  private final Parts parts;
-  private final Kinship kinship;
+  private final Optional<Kinship> kinship;
   private final Map<ItemKind, Writer> writers;
   private final Map<ItemKind, List<Topic>> topics;
 
   private ItemBank(
-      ItemPool pool, Parts parts, Kinship kinship, Map<ItemKind, Writer> writers, Map<ItemKind, List<Topic>> topics) {
+      ItemPool pool, Optional<Kinship> kinship, Map<ItemKind, Writer> writers, Map<ItemKind, List<Topic>> topics) {
     this.pool = pool;
-    this.parts = parts;
     this.kinship = kinship;
     this.writers = writers;
     this.topics = topics;
+  }
+
+  /** A bank of what these writers write; {@code pool} says how each part is shown. */
+  static ItemBank of(ItemPool pool, Map<ItemKind, Writer> writers) {
+    return of(pool, Optional.empty(), writers);
+  }
+
+  private static ItemBank of(ItemPool pool, Optional<Kinship> kinship, Map<ItemKind, Writer> writers) {
+    Map<ItemKind, List<Topic>> topics = new EnumMap<>(ItemKind.class);
+    writers.forEach((kind, writer) -> topics.put(kind, writer.topics()));
+    return new ItemBank(pool, kinship, writers, topics);
   }
 
   /**
@@ -79,9 +87,7 @@ public final class ItemBank {
           writers.put(ItemKind.CAUTION, new WorkQuestions(book, Optional.of(Asks.CAUTION), home, instrument));
         });
     writers.put(ItemKind.READING, new ReadingWithin(tolerances, home, instrument));
-    Map<ItemKind, List<Topic>> topics = new EnumMap<>(ItemKind.class);
-    writers.forEach((kind, writer) -> topics.put(kind, writer.topics()));
-    return new ItemBank(pool, parts, kinship, writers, topics);
+    return of(pool, Optional.of(kinship), writers);
   }
 
   private static Map<ItemKind, Writer> aboutParts(Parts parts, Kinship kinship) {
@@ -104,13 +110,13 @@ public final class ItemBank {
    * @param mixedUp how often it took one part for another
    */
   ItemBank among(Map<ConceptId, Map<ConceptId, Integer>> mixedUp) {
-    if (mixedUp.isEmpty()) {
+    if (mixedUp.isEmpty() || kinship.isEmpty()) {
       return this;
     }
-    Kinship theirs = kinship.among(mixedUp);
+    Kinship theirs = kinship.get().among(mixedUp);
     Map<ItemKind, Writer> more = new EnumMap<>(writers);
-    more.putAll(aboutParts(parts, theirs));
-    return new ItemBank(pool, parts, theirs, more, topics);
+    more.putAll(aboutParts(theirs.parts(), theirs));
+    return new ItemBank(pool, Optional.of(theirs), more, topics);
   }
 
   /** The kinds of which anything can be asked. */
@@ -128,11 +134,11 @@ public final class ItemBank {
     return topics(kind).stream().filter(t -> t.assemblies().stream().anyMatch(assemblies::contains)).toList();
   }
 
-  /** The assemblies under which anything can be asked, in the order of the glossary. */
+  /** The assemblies under which anything can be asked: those of the parts first, in the order of the glossary. */
   List<ConceptId> assemblies() {
-    TreeSet<ConceptId> found = new TreeSet<>();
+    Set<ConceptId> found = new LinkedHashSet<>(pool.assemblies());
     topics.values().forEach(list -> list.forEach(t -> found.addAll(t.assemblies())));
-    return parts.glossary().assemblies().stream().map(a -> a.id()).filter(found::contains).toList();
+    return List.copyOf(found);
   }
 
   /**
@@ -159,18 +165,6 @@ public final class ItemBank {
         draft.interaction());
   }
 
-  /** How each part is shown. */
-  ItemPool pool() {
-    return pool;
-  }
-
-  /** Topics of several kinds, each with its kind. */
+  /** A way of asking and what is asked about. */
   record Pick(ItemKind kind, Topic topic) {}
-
-  /** Everything that can be asked in these ways under these assemblies. */
-  List<Pick> picks(Collection<ItemKind> kinds, Collection<ConceptId> assemblies) {
-    List<Pick> picks = new ArrayList<>();
-    kinds.forEach(kind -> topics(kind, assemblies).forEach(topic -> picks.add(new Pick(kind, topic))));
-    return picks;
-  }
 }

@@ -1,72 +1,137 @@
 package ferrule.drill;
 
+import ferrule.drill.form.Candidate;
+import ferrule.drill.form.Cell;
+import ferrule.drill.form.Form;
+import ferrule.drill.form.ParallelForms;
+import ferrule.drill.item.Topic;
 import ferrule.glossary.ConceptId;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.Collections;
-import java.util.LinkedHashMap;
+import java.util.HashSet;
 import java.util.List;
-import java.util.Map;
-import java.util.random.RandomGenerator;
+import java.util.Optional;
+import java.util.Set;
 import java.util.SplittableRandom;
+import java.util.random.RandomGenerator;
 
 /**
- * Draws the items of one sitting from a pool.
+ * Draws the items of one sitting from a bank.
  *
- * <p>The draw is stratified: assemblies take turns, in an order drawn by lot, so that each has its share as long as it
- * has parts left, and within an assembly parts are drawn without putting back. A part is asked for once in a sitting,
- * because one question about it would answer another. Ways of asking alternate, so that their numbers differ by one at
- * most. Time is linear in the number of parts in scope.
+ * <p>A plan's blueprint says how many of which kind about which assembly; where it has none, {@link Allocation} makes
+ * one. Of what fits a cell, {@link ParallelForms} chooses so that all sittings of one plan are equally hard. Nothing is
+ * asked about twice in a sitting, because one question would answer the other. Then each item is written, and the order
+ * is drawn by lot.
  *
- * <p>The same pool, plan and seed give the same items.
+ * <p>The same bank, plan, chances and seeds give the same items.
  */
 public final class ItemDraw {
 
-  private final ItemPool pool;
+  /** How much more what was failed lately is wanted than anything else: enough to come first almost always. */
+  private static final double FAILED = 1e6;
 
-  /** A draw from this pool. */
-  public ItemDraw(ItemPool pool) {
-    this.pool = pool;
+  private static final int TRIES = 5;
+
+  private final ItemBank bank;
+  private final Chances chances;
+
+  /** A draw from this bank, in which items count as equally hard if they are by these chances. */
+  ItemDraw(ItemBank bank, Chances chances) {
+    this.bank = bank;
+    this.chances = chances;
+  }
+
+  /** The items of one sitting that shares its blueprint with no other; see {@link #items(Plan, long, long, Set)}. */
+  List<Item> items(Plan plan, long seed) {
+    return items(plan, seed, seed, Set.of());
   }
 
   /**
-   * The items of one sitting: as many as the plan asks for, or as many as there are parts in scope if they are fewer.
+   * The items of one sitting: as many as the plan asks for, or as many as can be asked if they are fewer.
    *
-   * @return the items in the order in which they are asked; empty if no part is in scope
+   * @param seed of this sitting
+   * @param occasion what sittings that shall be equally hard have in common
+   * @param failed the parts that this apprentice failed lately; they come first if the plan says so
+   * @return the items in the order in which they are asked; empty if nothing is in scope
    */
-  public List<Item> items(Plan plan, long seed) {
-    SplittableRandom random = new SplittableRandom(seed);
-    List<Showing> chosen = inTurns(pool.inScope(plan), plan.length(), random);
-    shuffle(chosen, random);
-    List<ItemKind> kinds = new ArrayList<>(plan.kinds());
-    shuffle(kinds, random);
-    List<ItemKind> asked = new ArrayList<>();
-    for (int i = 0; i < chosen.size(); i++) {
-      asked.add(kinds.get(i % kinds.size()));
+  List<Item> items(Plan plan, long seed, long occasion, Set<ConceptId> failed) {
+    Optional<Blueprint> blueprint = blueprint(plan, occasion);
+    if (blueprint.isEmpty()) {
+      return List.of();
     }
-    shuffle(asked, random);
+    List<Cell<ItemBank.Pick>> cells = cells(plan, blueprint.get(), plan.failedFirst() ? failed : Set.of());
+    Form<ItemBank.Pick> form = new ParallelForms<>(cells).form(0, seed);
+    return written(plan, form, new SplittableRandom(seed));
+  }
+
+  /** The blueprint that a plan follows on an occasion; empty if nothing is in scope. */
+  Optional<Blueprint> blueprint(Plan plan, long occasion) {
+    return plan.blueprint().or(() -> Allocation.of(bank, plan, occasion));
+  }
+
+  /** What can stand in each cell of a blueprint; cells that nothing fits are left out. */
+  List<Cell<ItemBank.Pick>> cells(Plan plan, Blueprint blueprint, Set<ConceptId> failed) {
+    List<Cell<ItemBank.Pick>> cells = new ArrayList<>();
+    for (Blueprint.Cell cell : blueprint.cells()) {
+      List<Candidate<ItemBank.Pick>> candidates = new ArrayList<>();
+      for (Topic topic : topics(plan, cell)) {
+        double chance = chances.of(cell.kind(), topic);
+        double weight = failed.contains(topic.key()) ? FAILED : 1;
+        candidates.add(new Candidate<>(new ItemBank.Pick(cell.kind(), topic), topic.once(), chance, weight));
+      }
+      if (!candidates.isEmpty()) {
+        cells.add(new Cell<>(cell.count(), candidates));
+      }
+    }
+    return cells;
+  }
+
+  private Collection<Topic> topics(Plan plan, Blueprint.Cell cell) {
+    List<ConceptId> homes = cell.assembly().map(List::of).orElse(plan.assemblies());
+    Set<Topic> found = new java.util.LinkedHashSet<>();
+    homes.forEach(home -> found.addAll(Allocation.scope(bank, plan, cell.kind(), home)));
+    return found;
+  }
+
+  private List<Item> written(Plan plan, Form<ItemBank.Pick> form, SplittableRandom random) {
+    Set<String> used = new HashSet<>(form.items().stream().map(Candidate::once).toList());
+    List<ItemBank.Pick> picks = new ArrayList<>(form.items().stream().map(Candidate::item).toList());
+    shuffle(picks, random);
     List<Item> items = new ArrayList<>();
-    for (int i = 0; i < chosen.size(); i++) {
-      Showing s = chosen.get(i);
-      items.add(new Item(i + 1, asked.get(i), s.part(), s.view(), s.variants(), random.nextLong()));
+    for (ItemBank.Pick pick : picks) {
+      write(pick, items.size() + 1, random)
+          .or(() -> another(plan, pick, used, items.size() + 1, random))
+          .ifPresent(items::add);
     }
     return List.copyOf(items);
   }
 
-  private static List<Showing> inTurns(List<Showing> scope, int length, RandomGenerator random) {
-    Map<ConceptId, List<Showing>> byHome = new LinkedHashMap<>();
-    scope.forEach(s -> byHome.computeIfAbsent(s.home(), h -> new ArrayList<>()).add(s));
-    List<List<Showing>> strata = new ArrayList<>(byHome.values());
-    shuffle(strata, random);
-    strata.forEach(stratum -> shuffle(stratum, random));
-    List<Showing> chosen = new ArrayList<>();
-    for (int round = 0; chosen.size() < Math.min(length, scope.size()); round++) {
-      for (List<Showing> stratum : strata) {
-        if (round < stratum.size() && chosen.size() < length) {
-          chosen.add(stratum.get(round));
+  private Optional<Item> write(ItemBank.Pick pick, int position, RandomGenerator random) {
+    for (int i = 0; i < TRIES; i++) {
+      Optional<Item> item = bank.write(pick.kind(), pick.topic(), position, random.nextLong());
+      if (item.isPresent()) {
+        return item;
+      }
+    }
+    return Optional.empty();
+  }
+
+  /** An item of the same kind in the place of one that no lot would let be written. */
+  private Optional<Item> another(
+      Plan plan, ItemBank.Pick instead, Set<String> used, int position, RandomGenerator random) {
+    List<Topic> others = new ArrayList<>();
+    plan.assemblies().forEach(home -> others.addAll(Allocation.scope(bank, plan, instead.kind(), home)));
+    shuffle(others, random);
+    for (Topic topic : others) {
+      if (used.add(topic.once())) {
+        Optional<Item> item = write(new ItemBank.Pick(instead.kind(), topic), position, random);
+        if (item.isPresent()) {
+          return item;
         }
       }
     }
-    return chosen;
+    return Optional.empty();
   }
 
   private static void shuffle(List<?> list, RandomGenerator random) {

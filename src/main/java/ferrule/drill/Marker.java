@@ -1,5 +1,7 @@
 package ferrule.drill;
 
+import ferrule.drill.item.Interaction;
+import ferrule.drill.item.Option;
 import ferrule.glossary.Concept;
 import ferrule.glossary.ConceptId;
 import ferrule.glossary.Glossary;
@@ -9,6 +11,9 @@ import ferrule.naming.Reading;
 import ferrule.naming.Rulings;
 import ferrule.naming.TermReader;
 import ferrule.naming.Verdict;
+import ferrule.procedure.OrderJudge;
+import ferrule.procedure.OrderVerdict;
+import ferrule.procedure.StepId;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
@@ -28,10 +33,21 @@ final class Marker {
   /** The verdict on an answer that an instructor lets count without making it a name. */
   static final String ACCEPTED_ONCE = "accepted-once";
 
+  /** The verdict on a second term that is the one shown. */
+  static final String SAME_TERM = "same-term";
+
+  /** The verdict on an option that is a distractor and no part. */
+  static final String OTHER_OPTION = "other-option";
+
+  /** The verdict on an order in which something comes before what it needs. */
+  static final String ORDER_BROKEN = "order-broken";
+
+  private static final String COLLOQUIAL = "right-colloquial";
   private static final String OTHER_PART = "other-part";
 
   private final Glossary glossary;
   private final PartNames names;
+  private final ItemWords words;
   private final Rulings rulings;
   private final List<RuledAnswer> once;
 
@@ -49,6 +65,7 @@ final class Marker {
   Marker(Glossary glossary, Rulings rulings, List<RuledAnswer> ruled) {
     this.glossary = glossary;
     this.names = new PartNames(glossary);
+    this.words = new ItemWords(names);
     this.rulings = rulings;
     this.once = ruled.stream().filter(r -> !r.ruling().isStanding()).toList();
   }
@@ -61,9 +78,71 @@ final class Marker {
    */
   Outcome mark(Item item, Answer answer, Pictures.Sight sight, boolean colloquial) {
     if (answer instanceof Answer.Typed typed) {
-      return typed.text().isEmpty() ? noAnswer(item) : named(item.key(), typed.text(), sight.seen(), colloquial);
+      return typed.text().isEmpty() ? noAnswer(item) : typed(item, typed.text(), sight.seen(), colloquial);
+    }
+    if (answer instanceof Answer.Chosen chosen) {
+      return chosen.option().map(o -> chosen(item, o, sight.seen())).orElseGet(() -> noAnswer(item));
+    }
+    if (answer instanceof Answer.Ordered ordered) {
+      return ordered.steps().isEmpty() ? noAnswer(item) : ordered(item.ordering().orElseThrow(), ordered.steps());
     }
     return ((Answer.Pointed) answer).part().map(p -> pointed(item.key(), p, sight)).orElseGet(() -> noAnswer(item));
+  }
+
+  private Outcome typed(Item item, String typed, Set<ConceptId> shown, boolean colloquial) {
+    Outcome asName = named(item.key(), typed, shown, colloquial);
+    return item.kind() == ItemKind.SECOND_TERM ? asSecondTerm(item.key(), asName) : asName;
+  }
+
+  /** A second term counts if it names the part and is not the term that was shown, or what is left of it. */
+  private Outcome asSecondTerm(ConceptId key, Outcome asName) {
+    if (asName.verdict().equals(RIGHT)) {
+      return new Outcome(
+          SAME_TERM, 0, "That is the name that was shown, " + names.term(key) + ". Another one was asked for.",
+          Optional.empty());
+    }
+    return asName.isRight() || asName.verdict().equals(COLLOQUIAL)
+        ? new Outcome(asName.verdict(), asName.credit(), secondTermReason(asName), Optional.empty())
+        : new Outcome(asName.verdict(), 0, asName.reason(), asName.takenFor());
+  }
+
+  private static String secondTermReason(Outcome asName) {
+    return asName.verdict().equals(COLLOQUIAL)
+        ? "People say that too, but it is an everyday name and not one for a shop ticket."
+        : "Right, the trade says that too.";
+  }
+
+  /** Where the options are names, naming says what is wrong with the one that was chosen. */
+  private Outcome chosen(Item item, String id, Set<ConceptId> shown) {
+    Interaction.Choice choice = item.choice().orElseThrow();
+    Option option =
+        choice.option(id).orElseThrow(() -> new IllegalArgumentException("the item has no option " + id));
+    if (option.isKey()) {
+      String because = option.because().isEmpty() ? "" : " " + option.because();
+      return new Outcome(RIGHT, 1, "Right: " + option.text() + "." + because, Optional.empty());
+    }
+    String reason =
+        item.kind() == ItemKind.CHOOSE_NAME
+            ? rulings.judge(item.key(), option.text(), shown).sentence()
+            : (option.because() + " The right answer is: " + choice.key().text() + ".").strip();
+    Optional<ConceptId> takenFor = item.kind().asksForName() ? option.part() : Optional.empty();
+    return new Outcome(takenFor.isPresent() ? OTHER_PART : OTHER_OPTION, 0, reason, takenFor);
+  }
+
+  /** Credit is {@link OrderVerdict#credit}: Kendall's tau over the pairs of steps whose order matters. */
+  private static Outcome ordered(Interaction.Ordering ordering, List<String> steps) {
+    OrderVerdict verdict = OrderJudge.judge(ordering.work(), steps.stream().map(StepId::of).toList());
+    if (verdict.isRight()) {
+      return new Outcome(RIGHT, 1, "That order works.", Optional.empty());
+    }
+    int moves = verdict.moves().size();
+    String first = verdict.slips().get(0).objection();
+    return new Outcome(
+        ORDER_BROKEN,
+        verdict.credit(),
+        (moves == 1 ? "One step is to be moved. " : moves + " steps are to be moved. ")
+            + first + (first.endsWith(".") ? "" : "."),
+        Optional.empty());
   }
 
   /** The form of a typed name in which rulings compare it; empty where nothing was typed. */
@@ -74,7 +153,8 @@ final class Marker {
   }
 
   private Outcome noAnswer(Item item) {
-    return new Outcome(NO_ANSWER, 0, "You gave no answer. It is the " + names.term(item.key()) + ".", Optional.empty());
+    String told = item.ordering().isPresent() ? "" : " The answer is: " + String.join("; ", words.key(item)) + ".";
+    return new Outcome(NO_ANSWER, 0, "You gave no answer." + told, Optional.empty());
   }
 
   private Outcome named(ConceptId key, String typed, Set<ConceptId> shown, boolean colloquial) {

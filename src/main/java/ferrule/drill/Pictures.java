@@ -7,9 +7,12 @@ import ferrule.drawing.PictureRequest;
 import ferrule.drawing.Studio;
 import ferrule.drawing.View;
 import ferrule.drawing.Visible;
+import ferrule.drill.item.Parts;
 import ferrule.glossary.Concept;
 import ferrule.glossary.ConceptId;
 import ferrule.glossary.Glossary;
+import ferrule.naming.TermReader;
+import java.util.Collection;
 import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -57,6 +60,22 @@ final class Pictures {
   /** The parts that can be asked for; waits for the survey of the drawings, which runs from the start. */
   ItemPool pool() {
     return pool.join();
+  }
+
+  /** The same parts as those who write items see them; waits for the survey of the drawings. */
+  Parts parts() {
+    Map<ConceptId, Parts.Seen> seen = new LinkedHashMap<>();
+    for (ConceptId part : pool().parts()) {
+      Showing s = pool().find(part).orElseThrow();
+      boolean onWhole = wholeViews().anyMatch(v -> v.id().equals(s.view()));
+      seen.put(part, new Parts.Seen(s.home(), onWhole, s.area(), seen(s.view(), s.variants()), s.variants()));
+    }
+    return new Parts(glossary, TermReader.of(glossary), seen);
+  }
+
+  /** All that can be asked about the instrument and the work on it; waits for the survey of the drawings. */
+  ItemBank bank(Work work) {
+    return ItemBank.of(pool(), parts(), work.procedures(), work.tolerances());
   }
 
   // -- surveying
@@ -120,9 +139,12 @@ final class Pictures {
 
   /** What the drawing of an item shows, in words, which do not hold the name of a part that is to be named. */
   String caption(Item item) {
+    if (!item.isDrawn()) {
+      return "";
+    }
     View view = view(item);
     if (item.kind() == ItemKind.FIND || wholeViews().anyMatch(view::equals)) {
-      return item.kind() == ItemKind.NAME && names.isToldBy(item.key(), view.title()) ? "" : view.title();
+      return item.kind() != ItemKind.FIND && names.isToldBy(item.key(), view.title()) ? "" : view.title();
     }
     // the title of a close view would tell more than which of several alike assemblies it is
     return names
@@ -134,18 +156,26 @@ final class Pictures {
 
   // -- drawing
 
-  /** The drawing that asks: the part is lit if it is to be named; nothing tells it apart if it is to be found. */
+  /**
+   * The drawing that asks: the part is lit if it is to be named; nothing tells it apart if it is to be found.
+   *
+   * @param item one that {@link Item#isDrawn}
+   */
   Picture asking(Item item, boolean numbered) {
     PictureRequest request = request(item).labels(numbered ? Labels.NUMBERS : Labels.NONE);
-    return studio.picture(item.kind() == ItemKind.NAME ? request.lit(item.key()) : request);
+    return studio.picture(item.lit().map(request::lit).orElse(request));
   }
 
   /** What the drawing of an item shows. */
   Sight sight(Item item) {
-    Map<ConceptId, Visible> visible = studio.visible(view(item).id(), item.variants());
-    Set<ConceptId> seen =
-        visible.keySet().stream().filter(p -> visible.get(p).areaPx() > 0).collect(Collectors.toSet());
-    return new Sight(seen, Set.copyOf(asking(item, false).shapes()));
+    return item.isDrawn()
+        ? new Sight(seen(view(item).id(), item.variants()), Set.copyOf(asking(item, false).shapes()))
+        : new Sight(Set.of(), Set.of());
+  }
+
+  private Set<ConceptId> seen(String view, Set<String> variants) {
+    Map<ConceptId, Visible> visible = studio.visible(view, variants);
+    return visible.keySet().stream().filter(p -> visible.get(p).areaPx() > 0).collect(Collectors.toSet());
   }
 
   /**
@@ -170,12 +200,20 @@ final class Pictures {
     return number >= 0 && number < shapes.size() ? Optional.of(shapes.get(number)) : Optional.empty();
   }
 
-  /** The drawing that explains: the part is lit; a part that it was taken for keeps its metal, and the rest is pale. */
-  Picture explaining(Item item, Optional<ConceptId> takenFor) {
-    PictureRequest request = request(item).lit(item.key());
-    if (isSeen(item, takenFor)) {
-      for (ConceptId other : asking(item, false).shapes()) {
-        if (!belongs(other, item.key()) && !belongs(other, takenFor.orElseThrow())) {
+  /**
+   * The drawing that explains: the part is lit, its relatives keep their metal, and if any of them is seen, the rest is
+   * pale. An item without a drawing is explained on the one that shows its part best.
+   *
+   * @param relatives what the part was taken for, belongs to or joins
+   */
+  Picture explaining(Item item, Collection<ConceptId> relatives) {
+    PictureRequest request = explanation(item).lit(item.key());
+    Set<ConceptId> seen = seen(request.view(), request.variants());
+    List<ConceptId> shown =
+        relatives.stream().filter(r -> seen.stream().anyMatch(s -> belongs(s, r))).toList();
+    if (!shown.isEmpty()) {
+      for (ConceptId other : studio.picture(explanation(item)).shapes()) {
+        if (!belongs(other, item.key()) && shown.stream().noneMatch(r -> belongs(other, r))) {
           request = request.mark(other, Mark.DIMMED);
         }
       }
@@ -183,9 +221,26 @@ final class Pictures {
     return studio.picture(request);
   }
 
-  /** Whether the drawing of an item shows this part. */
-  boolean isSeen(Item item, Optional<ConceptId> part) {
-    return part.filter(p -> sight(item).seen().contains(p)).isPresent();
+  private PictureRequest explanation(Item item) {
+    if (item.isDrawn()) {
+      return request(item);
+    }
+    return pool()
+        .find(item.key())
+        .map(s -> PictureRequest.of(s.view()).variants(s.variants()))
+        .orElseGet(() -> PictureRequest.of(studio.views().get(0).id()))
+        .quiz(item.pictureSeed());
+  }
+
+  /** The title of the drawing that explains an item. */
+  String explainingCaption(Item item) {
+    return studio.view(explanation(item).view()).map(View::title).orElse("");
+  }
+
+  /** Whether the drawing that explains an item shows this part. */
+  boolean isExplained(Item item, ConceptId part) {
+    PictureRequest request = explanation(item);
+    return seen(request.view(), request.variants()).stream().anyMatch(s -> belongs(s, part));
   }
 
   private boolean belongs(ConceptId part, ConceptId whole) {

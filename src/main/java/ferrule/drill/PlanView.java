@@ -17,11 +17,16 @@ record PlanView(String scope, String kinds, int length, boolean colloquial) {
   private static final int NAMED = 3;
 
   static PlanView of(Plan plan, ItemPool pool, PartNames names) {
-    String kinds =
-        plan.kinds().size() == ItemKind.values().length
-            ? "naming and finding"
-            : plan.kinds().contains(ItemKind.NAME) ? "naming" : "finding";
-    return new PlanView(scope(plan, pool, names), kinds, plan.length(), plan.colloquial());
+    return new PlanView(scope(plan, pool, names), kinds(plan), plan.length(), plan.colloquial());
+  }
+
+  private static String kinds(Plan plan) {
+    List<String> brief = plan.kinds().stream().sorted().map(ItemKind::brief).toList();
+    if (brief.size() > NAMED) {
+      return brief.size() + " kinds of questions";
+    }
+    int last = brief.size() - 1;
+    return last == 0 ? brief.get(0) : String.join(", ", brief.subList(0, last)) + " and " + brief.get(last);
   }
 
   /** The title that is proposed for a drill, such as "Naming and finding: bell, leadpipe". */

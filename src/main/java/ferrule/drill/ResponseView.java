@@ -1,5 +1,7 @@
 package ferrule.drill;
 
+import ferrule.drill.item.Interaction;
+import ferrule.drill.item.Option;
 import java.util.Locale;
 import java.util.UUID;
 
@@ -32,9 +34,9 @@ record ResponseView(
   static ResponseView of(Response r, PartNames names) {
     return new ResponseView(
         r.item().position(),
-        r.item().kind() == ItemKind.NAME ? "Name" : "Find",
-        names.heading(r.item().key()),
-        said(r.answer(), names),
+        asked(r.item().kind()),
+        heading(r.item(), names),
+        said(r, names),
         state(r.now()),
         word(r.now()),
         r.now().reason(),
@@ -43,11 +45,36 @@ record ResponseView(
         r.id());
   }
 
+  private static String asked(ItemKind kind) {
+    return switch (kind) {
+      case NAME, CHOOSE_NAME -> "Name";
+      case FIND -> "Find";
+      default -> PartNames.capital(kind.brief());
+    };
+  }
+
+  /** What it was about: the part, or for work the first sentence of the question, which names the work. */
+  private static String heading(Item item, PartNames names) {
+    String stem = item.interaction().stem();
+    return item.kind().asksAboutPart() || !stem.contains(". ")
+        ? names.heading(item.key())
+        : stem.substring(0, stem.indexOf(". "));
+  }
+
+  private static String said(Response r, PartNames names) {
+    if (r.answer() instanceof Answer.Chosen chosen) {
+      Interaction.Choice choice = r.item().choice().orElseThrow();
+      return chosen.option().flatMap(choice::option).map(Option::text).orElse("");
+    }
+    return r.answer() instanceof Answer.Ordered ? "" : said(r.answer(), names);
+  }
+
+  /** A name that was typed, or the name of a place that was pointed at. */
   static String said(Answer answer, PartNames names) {
     if (answer instanceof Answer.Typed typed) {
       return typed.text();
     }
-    return ((Answer.Pointed) answer).part().map(names::term).orElse("");
+    return answer instanceof Answer.Pointed pointed ? pointed.part().map(names::term).orElse("") : "";
   }
 
   /** The state of the tag beside an outcome. */
@@ -66,6 +93,9 @@ record ResponseView(
       case Marker.ACCEPTED_ONCE -> "Accepted";
       case Marker.NOT_ACCEPTED -> "Not accepted";
       case Marker.NO_ANSWER -> "No answer";
+      case Marker.SAME_TERM -> "The same name";
+      case Marker.OTHER_OPTION -> "Not that one";
+      case Marker.ORDER_BROKEN -> outcome.isPartly() ? "Partly" : "Not in order";
       default -> outcome.isRight() ? "Right" : "Not understood";
     };
   }

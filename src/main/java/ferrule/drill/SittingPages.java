@@ -157,8 +157,8 @@ final class SittingPages {
     Item item = response.item();
     Map<String, Object> model = frame(sitting, item);
     Optional<ConceptId> takenFor = response.now().takenFor();
-    model.put("svg", pictures.explaining(item, takenFor).svg());
-    model.put("takenFor", takenFor.filter(p -> pictures.isSeen(item, takenFor)).map(names::term).orElse(""));
+    model.put("svg", pictures.explaining(item, takenFor.stream().toList()).svg());
+    model.put("takenFor", takenFor.filter(p -> pictures.isExplained(item, p)).map(names::term).orElse(""));
     model.put("response", ResponseView.of(response, names));
     model.put("term", names.term(item.key()));
     model.put("definition", names.definition(item.key()));

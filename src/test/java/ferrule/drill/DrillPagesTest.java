@@ -67,8 +67,8 @@ class DrillPagesTest {
     people.join(cohort.id(), bram.id(), start, Optional.empty());
     DrillPages pages =
         new DrillPages(
-            people, store, new RulingStore(database), Curriculum.bundled(), Trumpet.GLOSSARY, Trumpet.STUDIO, clock,
-            SCHOOL);
+            people, store, new RulingStore(database), Curriculum.bundled(), Trumpet.GLOSSARY, Trumpet.STUDIO,
+            Work.none(), clock, SCHOOL);
     server = WebServer.start(new WebConfig("127.0.0.1", 0, false, List.of()), people, List.of(pages));
   }
 

@@ -26,10 +26,10 @@ class TrumpetItemsTest {
   private static final Pattern GROUP = Pattern.compile("<g class=\"part([^\"]*)\" data-shape=\"(\\d+)\"");
   private static final ItemPool POOL = Trumpet.PICTURES.pool();
   private static final Plan EVERYTHING =
-      Plan.ofAssemblies(POOL.assemblies(), EnumSet.allOf(ItemKind.class), Plan.LONGEST, true);
+      Plan.ofAssemblies(POOL.assemblies(), EnumSet.copyOf(ItemKind.usual()), Plan.LONGEST, true);
 
   private static List<Item> itemsOfManyDrills() {
-    ItemDraw draw = new ItemDraw(POOL);
+    ItemDraw draw = new ItemDraw(Trumpet.BANK, Chances.byStructure());
     List<Item> items = new ArrayList<>();
     for (long seed = 0; seed < 20; seed++) {
       items.addAll(draw.items(EVERYTHING, seed));
@@ -87,7 +87,7 @@ class TrumpetItemsTest {
   @Test
   void pointingAtItsShapeIsRightAndAtAnyOtherPartIsNot() {
     Marker marker = new Marker(Trumpet.GLOSSARY);
-    for (Item item : new ItemDraw(POOL).items(EVERYTHING, 4)) {
+    for (Item item : new ItemDraw(Trumpet.BANK, Chances.byStructure()).items(EVERYTHING, 4)) {
       Item find = new Item(1, ItemKind.FIND, item.key(), item.view(), item.variants(), item.pictureSeed());
       Pictures.Sight sight = Trumpet.PICTURES.sight(find);
       int shapes = Trumpet.PICTURES.asking(find, false).shapes().size();
@@ -110,7 +110,7 @@ class TrumpetItemsTest {
       names.add(c.id().value());
       c.terms().stream().map(t -> t.text().toLowerCase(Locale.ROOT)).filter(t -> t.contains(" ")).forEach(names::add);
     }
-    for (Item item : new ItemDraw(POOL).items(EVERYTHING, 11)) {
+    for (Item item : new ItemDraw(Trumpet.BANK, Chances.byStructure()).items(EVERYTHING, 11)) {
       String svg = Trumpet.PICTURES.asking(item, false).svg().toLowerCase(Locale.ROOT);
       assertFalse(svg.contains("<title") || svg.contains("<text") || svg.contains(" id=\"shape"), "words in " + item);
       for (String name : names) {

@@ -6,6 +6,7 @@ import ferrule.glossary.Glossary;
 import ferrule.glossary.Level;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
@@ -144,14 +145,10 @@ public final class AirNext implements Writer {
 
   private Topic topic(Stage stage, int index, At at, int pressed) {
     ConceptId key = key(stage, at, isDown(pressed, index));
-    ConceptId home = stage.slide();
+    Set<ConceptId> homes = new LinkedHashSet<>(Set.of(stage.slide()));
+    parts.seen(key).map(Parts.Seen::home).ifPresent(homes::add);
     double hardness = 0.2 * Integer.bitCount(pressed) - 0.3;
-    return new Topic(
-        key, "air-" + index + at, index + "/" + at + "/" + pressed, Set.of(home, homeOf(key).orElse(home)), hardness);
-  }
-
-  private Optional<ConceptId> homeOf(ConceptId part) {
-    return parts.seen(part).map(Parts.Seen::home);
+    return new Topic(key, "air-" + index + at, index + "/" + at + "/" + pressed, homes, hardness);
   }
 
   private static ConceptId key(Stage stage, At at, boolean down) {

@@ -78,6 +78,11 @@ public final class Kinship {
     return new Kinship(parts, bothWays, nearest);
   }
 
+  /** The parts that it is about. */
+  public Parts parts() {
+    return parts;
+  }
+
   /** How near two parts are to each other by structure, from 0. */
   double nearness(ConceptId one, ConceptId other) {
     Concept a = parts.glossary().get(one);

@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.Set;
+import java.util.SplittableRandom;
 import java.util.random.RandomGenerator;
 
 /**
@@ -20,7 +21,7 @@ public final class OddOneOut implements Writer {
 
   private static final int DISTRACTORS = 3;
   private static final double NEAR = 2;
-  private static final int TRIES = 6;
+  private static final int TRIES = 12;
 
   private final Parts parts;
   private final Kinship kinship;
@@ -40,10 +41,12 @@ public final class OddOneOut implements Writer {
       List<ConceptId> members = members(assembly);
       if (members.size() >= DISTRACTORS) {
         for (ConceptId odd : parts.askable().keySet()) {
-          if (isOdd(odd, assembly) && members.stream().anyMatch(m -> isNear(odd, m))) {
-            topics.add(
-                new Topic(
-                    odd, odd.value(), assembly + "/" + odd, Set.of(assembly), partTopics.hardness(odd)));
+          Topic topic =
+              new Topic(odd, odd.value(), assembly + "/" + odd, Set.of(assembly), partTopics.hardness(odd));
+          if (isOdd(odd, assembly)
+              && members.stream().anyMatch(m -> isNear(odd, m))
+              && write(topic, new SplittableRandom(0)).isPresent()) {
+            topics.add(topic);
           }
         }
       }
