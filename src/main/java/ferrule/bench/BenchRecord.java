@@ -27,13 +27,13 @@ public sealed interface BenchRecord {
   /** The record whose place it takes; empty for a sign-off. */
   Optional<UUID> supersedes();
 
-  /** The draft that it was signed from; empty for a withdrawal. */
+  /** The draft that it was signed from; empty for a withdrawal or a second signature. */
   Optional<UUID> draft();
 
-  /** The grade that it states; empty for a withdrawal. */
+  /** The grade that it states; empty for a withdrawal or a second signature. */
   Optional<Grade> grade();
 
-  /** Why it was made; empty text for a sign-off. */
+  /** Why it was made; empty text for a sign-off or a second signature. */
   String reason();
 
   /** What it is called, as it is stored and shown. */
@@ -176,6 +176,45 @@ public sealed interface BenchRecord {
     @Override
     public Optional<Grade> grade() {
       return Optional.empty();
+    }
+
+    @Override
+    public String kind() {
+      return KIND;
+    }
+  }
+
+  /** The statement of another instructor, who saw the same grade and the work, that it stands. */
+  record SecondSignature(
+      UUID id, UUID seconds, UUID apprentice, String apprenticeName, Signature signature, String edition)
+      implements BenchRecord {
+
+    /** The word for it. */
+    public static final String KIND = "second-signature";
+
+    /** Checks that it is not about the signer. */
+    public SecondSignature {
+      refuseOwnWork(apprentice, signature);
+    }
+
+    @Override
+    public Optional<UUID> supersedes() {
+      return Optional.empty();
+    }
+
+    @Override
+    public Optional<UUID> draft() {
+      return Optional.empty();
+    }
+
+    @Override
+    public Optional<Grade> grade() {
+      return Optional.empty();
+    }
+
+    @Override
+    public String reason() {
+      return "";
     }
 
     @Override

@@ -9,6 +9,7 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneId;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
 import org.jooq.Condition;
@@ -74,26 +75,84 @@ public final class BenchStore {
             Optional.ofNullable(row.getRetiredOn())));
   }
 
-  /** Opens a draft and returns it. */
+  /** Opens a draft by itself, for a first grade or a correction, and returns it. */
   public Draft open(
       UUID instructor, UUID apprentice, TaskId task, String tag, Entries entries, Optional<UUID> corrects) {
     Instant now = clock.instant();
-    Draft draft =
-        new Draft(UUID.randomUUID(), instructor, apprentice, task, tag, entries, corrects, now, Optional.empty());
+    return open(
+        new Draft(
+            UUID.randomUUID(), instructor, apprentice, task, tag, entries, corrects, Optional.empty(),
+            Optional.empty(), now, now, Optional.empty()));
+  }
+
+  /** Opens a draft of a group that is graded side by side, and returns it. */
+  public Draft openInGroup(UUID group, UUID instructor, UUID apprentice, TaskId task, String tag, Entries entries) {
+    Instant now = clock.instant();
+    return open(
+        new Draft(
+            UUID.randomUUID(), instructor, apprentice, task, tag, entries, Optional.empty(), Optional.of(group),
+            Optional.empty(), now, now, Optional.empty()));
+  }
+
+  /** Opens a draft that grades the work of a sign-off once more, and returns it. */
+  public Draft openBlind(UUID work, UUID instructor, UUID apprentice, TaskId task, String tag, Entries entries) {
+    Instant now = clock.instant();
+    return open(
+        new Draft(
+            UUID.randomUUID(), instructor, apprentice, task, tag, entries, Optional.empty(), Optional.empty(),
+            Optional.of(work), now, now, Optional.empty()));
+  }
+
+  private Draft open(Draft draft) {
     database
         .dsl()
         .insertInto(GRADE_DRAFT)
         .set(GRADE_DRAFT.ID, draft.id())
-        .set(GRADE_DRAFT.INSTRUCTOR_ID, instructor)
-        .set(GRADE_DRAFT.APPRENTICE_ID, apprentice)
-        .set(GRADE_DRAFT.TASK_ID, task.value())
-        .set(GRADE_DRAFT.TAG, tag)
-        .set(GRADE_DRAFT.ENTRIES, entries.toJson())
-        .set(GRADE_DRAFT.CORRECTS, corrects.orElse(null))
-        .set(GRADE_DRAFT.CREATED_AT, now)
-        .set(GRADE_DRAFT.UPDATED_AT, now)
+        .set(GRADE_DRAFT.INSTRUCTOR_ID, draft.instructor())
+        .set(GRADE_DRAFT.APPRENTICE_ID, draft.apprentice())
+        .set(GRADE_DRAFT.TASK_ID, draft.task().value())
+        .set(GRADE_DRAFT.TAG, draft.tag())
+        .set(GRADE_DRAFT.ENTRIES, draft.entries().toJson())
+        .set(GRADE_DRAFT.CORRECTS, draft.corrects().orElse(null))
+        .set(GRADE_DRAFT.GROUP_ID, draft.group().orElse(null))
+        .set(GRADE_DRAFT.BLIND_OF, draft.blindOf().orElse(null))
+        .set(GRADE_DRAFT.CREATED_AT, draft.openedAt())
+        .set(GRADE_DRAFT.UPDATED_AT, draft.updatedAt())
         .execute();
     return draft;
+  }
+
+  /** The open drafts of a group, in the order in which they were opened. */
+  public List<Draft> group(UUID group) {
+    return database.dsl().selectFrom(GRADE_DRAFT).where(GRADE_DRAFT.GROUP_ID.eq(group)).and(isOpen())
+        .orderBy(GRADE_DRAFT.CREATED_AT, GRADE_DRAFT.ID).fetch(BenchStore::toDraft);
+  }
+
+  /** What other instructors have open of the same work. */
+  public List<Draft> sameWork(Draft draft) {
+    return database.dsl().selectFrom(GRADE_DRAFT)
+        .where(GRADE_DRAFT.APPRENTICE_ID.eq(draft.apprentice()))
+        .and(GRADE_DRAFT.TASK_ID.eq(draft.task().value()))
+        .and(GRADE_DRAFT.TAG.eq(draft.tag()))
+        .and(GRADE_DRAFT.INSTRUCTOR_ID.ne(draft.instructor()))
+        .and(GRADE_DRAFT.CORRECTS.isNull())
+        .and(GRADE_DRAFT.BLIND_OF.isNull())
+        .and(isOpen())
+        .fetch(BenchStore::toDraft);
+  }
+
+  /** The limits that an instructor set of their own when they last signed this task, and nothing else. */
+  public Entries lastLimits(UUID instructor, TaskId task) {
+    return database.dsl().selectFrom(GRADE_DRAFT)
+        .where(GRADE_DRAFT.INSTRUCTOR_ID.eq(instructor))
+        .and(GRADE_DRAFT.TASK_ID.eq(task.value()))
+        .and(GRADE_DRAFT.SIGNED_RECORD.isNotNull())
+        .orderBy(GRADE_DRAFT.UPDATED_AT.desc(), GRADE_DRAFT.ID)
+        .limit(1)
+        .fetchOptional(BenchStore::toDraft)
+        .map(Draft::entries)
+        .map(e -> new Entries(false, Map.of(), Map.of(), e.lowers(), e.uppers(), "", ""))
+        .orElseGet(Entries::none);
   }
 
   /** The draft with this id, open or signed; empty if there is none or it was discarded. */
@@ -163,6 +222,9 @@ public final class BenchStore {
         row.get(GRADE_DRAFT.TAG),
         Entries.fromJson(row.get(GRADE_DRAFT.ENTRIES)),
         Optional.ofNullable(row.get(GRADE_DRAFT.CORRECTS)),
+        Optional.ofNullable(row.get(GRADE_DRAFT.GROUP_ID)),
+        Optional.ofNullable(row.get(GRADE_DRAFT.BLIND_OF)),
+        row.get(GRADE_DRAFT.CREATED_AT),
         row.get(GRADE_DRAFT.UPDATED_AT),
         Optional.ofNullable(row.get(GRADE_DRAFT.SIGNED_RECORD)));
   }

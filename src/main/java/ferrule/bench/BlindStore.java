@@ -1,5 +1,6 @@
 package ferrule.bench;
 
+import static ferrule.store.jooq.Tables.GRADE_DRAFT;
 import static ferrule.store.jooq.Tables.PERSON;
 import static ferrule.store.jooq.Tables.RECORD_LOG;
 import static ferrule.store.jooq.Tables.SECOND_GRADE;
@@ -27,25 +28,46 @@ public final class BlindStore {
   }
 
   /**
-   * Keeps a grade that was made without seeing the first one.
+   * Keeps a grade that was made without seeing the first one, and closes its draft.
    *
    * @param work the sign-off of the work
    * @param draft that the grade was made in
    * @return false, with nothing changed, if this grader has graded the work before
    */
   public boolean keep(UUID work, UUID grader, UUID draft, Grade grade) {
-    return database
-            .dsl()
-            .insertInto(SECOND_GRADE)
-            .set(SECOND_GRADE.ID, UUID.randomUUID())
-            .set(SECOND_GRADE.RECORD_ID, work)
-            .set(SECOND_GRADE.GRADER_ID, grader)
-            .set(SECOND_GRADE.DRAFT_ID, draft)
-            .set(SECOND_GRADE.GRADED_AT, clock.instant())
-            .set(SECOND_GRADE.GRADE, RecordJson.write(grade))
-            .onConflictDoNothing()
-            .execute()
-        == 1;
+    return database.inTransaction(
+        dsl -> {
+          int kept =
+              dsl.insertInto(SECOND_GRADE)
+                  .set(SECOND_GRADE.ID, UUID.randomUUID())
+                  .set(SECOND_GRADE.RECORD_ID, work)
+                  .set(SECOND_GRADE.GRADER_ID, grader)
+                  .set(SECOND_GRADE.DRAFT_ID, draft)
+                  .set(SECOND_GRADE.GRADED_AT, clock.instant())
+                  .set(SECOND_GRADE.GRADE, RecordJson.write(grade))
+                  .onConflictDoNothing()
+                  .execute();
+          dsl.update(GRADE_DRAFT).set(GRADE_DRAFT.DISCARDED_AT, clock.instant()).where(GRADE_DRAFT.ID.eq(draft))
+              .and(GRADE_DRAFT.SIGNED_RECORD.isNull()).execute();
+          return kept == 1;
+        });
+  }
+
+  /** Whether this instructor has graded the work without seeing the first grade. */
+  public boolean hasGraded(UUID work, UUID grader) {
+    return database.dsl().fetchExists(
+        SECOND_GRADE, SECOND_GRADE.RECORD_ID.eq(work).and(SECOND_GRADE.GRADER_ID.eq(grader)));
+  }
+
+  /** The grades of this work that others made without seeing the first one, by grader's name. */
+  public Map<String, Grade> ofWork(UUID work) {
+    Map<String, Grade> grades = new LinkedHashMap<>();
+    database.dsl().select(PERSON.FULL_NAME, SECOND_GRADE.GRADE).from(SECOND_GRADE)
+        .join(PERSON).on(PERSON.ID.eq(SECOND_GRADE.GRADER_ID))
+        .where(SECOND_GRADE.RECORD_ID.eq(work))
+        .orderBy(SECOND_GRADE.GRADED_AT, SECOND_GRADE.ID)
+        .forEach(row -> grades.put(row.value1(), RecordJson.readGrade(row.value2())));
+    return grades;
   }
 
   /**

@@ -14,6 +14,9 @@ import java.util.UUID;
  * @param tag of the instrument
  * @param entries what has been entered so far
  * @param corrects the record that it is to correct; empty for a first grade
+ * @param group the drafts that are worked on side by side; empty for one by itself
+ * @param blindOf the sign-off whose work is graded once more without seeing its grade; empty for any other
+ * @param openedAt when it was begun
  * @param updatedAt when something was last entered
  * @param signedRecord the record that it became; empty while it is open
  */
@@ -25,5 +28,8 @@ public record Draft(
     String tag,
     Entries entries,
     Optional<UUID> corrects,
+    Optional<UUID> group,
+    Optional<UUID> blindOf,
+    Instant openedAt,
     Instant updatedAt,
     Optional<UUID> signedRecord) {}

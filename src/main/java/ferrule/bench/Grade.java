@@ -20,6 +20,8 @@ import java.util.stream.Collectors;
  * @param cautions titles of the cautions that were confirmed before grading
  * @param findings one for each criterion
  * @param note free words; may be empty
+ * @param photos pictures of the work
+ * @param secondSignature whether the work counts only when another instructor has signed too
  * @param outcome how the work stands, and why
  */
 public record Grade(
@@ -32,33 +34,44 @@ public record Grade(
     List<String> cautions,
     List<Finding> findings,
     String note,
+    List<GradePhoto> photos,
+    boolean secondSignature,
     Outcome outcome) {
 
   /** Copies the lists and checks that nothing is blank that a record cannot do without. */
   public Grade {
     cautions = List.copyOf(cautions);
     findings = List.copyOf(findings);
+    photos = List.copyOf(photos);
     if (tag.isBlank() || findings.isEmpty() || cautions.isEmpty()) {
       throw new IllegalArgumentException(
           "a grade names the instrument by its tag, the cautions confirmed, and what was found");
     }
   }
 
+  /** The grade of a task without pictures, with its outcome worked out. */
+  public static Grade of(UUID apprentice, String apprenticeName, Task task, String tag, Entries entries) {
+    return of(apprentice, apprenticeName, task, tag, entries, List.of());
+  }
+
   /**
-   * The grade of a task, with its outcome worked out.
+   * The grade of a task, with its outcome worked out. Work that does not meet the standard asks for no second
+   * signature.
    *
    * @throws IllegalStateException if a criterion has no finding yet or the cautions are not confirmed
    */
-  public static Grade of(UUID apprentice, String apprenticeName, Task task, String tag, Entries entries) {
+  public static Grade of(
+      UUID apprentice, String apprenticeName, Task task, String tag, Entries entries, List<GradePhoto> photos) {
     Grading grading = Grading.of(task, entries);
     if (!grading.isComplete() || !entries.cautionsConfirmed()) {
       throw new IllegalStateException("the grade of " + task.id() + " is not complete");
     }
     List<Finding> findings = grading.findings();
+    Outcome outcome = Outcome.of(findings, task.passPercent());
     return new Grade(
         apprentice, apprenticeName, task.id(), task.title(), task.instrument(), tag,
-        task.cautions().stream().map(Caution::title).toList(), findings, entries.note(),
-        Outcome.of(findings, task.passPercent()));
+        task.cautions().stream().map(Caution::title).toList(), findings, entries.note(), photos,
+        task.secondSignature() && outcome.standing().meets(), outcome);
   }
 
   /**

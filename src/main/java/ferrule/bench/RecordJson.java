@@ -34,6 +34,9 @@ final class RecordJson {
     root.put("edition", record.edition());
     root.putObject("apprentice").put("id", record.apprentice().toString()).put("name", record.apprenticeName());
     record.supersedes().ifPresent(id -> root.put("supersedes", id.toString()));
+    if (record instanceof BenchRecord.SecondSignature second) {
+      root.put("seconds", second.seconds().toString());
+    }
     record.draft().ifPresent(id -> root.put("draft", id.toString()));
     if (!record.reason().isEmpty()) {
       root.put("reason", record.reason());
@@ -66,6 +69,14 @@ final class RecordJson {
     ArrayNode findings = node.putArray("findings");
     grade.findings().forEach(finding -> write(findings.addObject(), finding));
     node.put("note", grade.note());
+    if (!grade.photos().isEmpty()) {
+      ArrayNode photos = node.putArray("photos");
+      grade.photos().forEach(
+          p -> photos.addObject().put("sha256", p.sha256()).put("width", p.width()).put("height", p.height()));
+    }
+    if (grade.secondSignature()) {
+      node.put("secondSignature", true);
+    }
     node.put("standing", grade.outcome().standing().word());
     grade.outcome().reasons().forEach(node.putArray("reasons")::add);
   }
@@ -129,7 +140,15 @@ final class RecordJson {
             id, UUID.fromString(text(root, "supersedes")), text(root, "reason"),
             UUID.fromString(text(apprentice, "id")), text(apprentice, "name"), signature, edition);
       }
-      default -> throw new IllegalArgumentException("a record is a sign-off, a correction or a withdrawal: " + kind);
+      case BenchRecord.SecondSignature.KIND -> {
+        JsonNode apprentice = at(root, "apprentice");
+        yield new BenchRecord.SecondSignature(
+            id, UUID.fromString(text(root, "seconds")), UUID.fromString(text(apprentice, "id")),
+            text(apprentice, "name"), signature, edition);
+      }
+      default ->
+          throw new IllegalArgumentException(
+              "a record is a sign-off, a second signature, a correction or a withdrawal: " + kind);
     };
   }
 
@@ -142,8 +161,15 @@ final class RecordJson {
         UUID.fromString(text(apprentice, "id")), text(apprentice, "name"),
         TaskId.of(text(at(grade, "task"), "id")), text(at(grade, "task"), "title"),
         text(at(grade, "instrument"), "kind"), text(at(grade, "instrument"), "tag"),
-        texts(at(grade, "cautions")), findings, text(grade, "note"),
+        texts(at(grade, "cautions")), findings, text(grade, "note"), photos(grade.path("photos")),
+        grade.path("secondSignature").asBoolean(false),
         new Outcome(Standing.parse(text(grade, "standing")), texts(at(grade, "reasons"))));
+  }
+
+  private static List<GradePhoto> photos(JsonNode array) {
+    return StreamSupport.stream(array.spliterator(), false)
+        .map(p -> new GradePhoto(text(p, "sha256"), at(p, "width").intValue(), at(p, "height").intValue()))
+        .toList();
   }
 
   private static Finding finding(JsonNode node) {

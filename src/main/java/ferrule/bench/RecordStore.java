@@ -1,27 +1,38 @@
 package ferrule.bench;
 
 import static ferrule.store.jooq.Tables.GRADE_DRAFT;
+import static ferrule.store.jooq.Tables.PERSON;
+import static ferrule.store.jooq.Tables.RECORD_LOG;
+import static ferrule.store.jooq.Tables.SECOND_SIGNATURE;
 
 import ferrule.ledger.LedgerStore;
 import ferrule.people.Person;
 import ferrule.store.Database;
+import ferrule.store.jooq.tables.GradeDraft;
+import ferrule.store.jooq.tables.RecordLog;
 import java.time.Clock;
 import java.time.Instant;
+import java.time.temporal.ChronoUnit;
 import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
 import java.util.function.Function;
+import org.jooq.Condition;
 import org.jooq.DSLContext;
+import org.jooq.Field;
 import org.jooq.Record;
+import org.jooq.impl.DSL;
 
 /** The signed records, which stand in the log among what other features say for good. */
 public final class RecordStore {
 
   /** The kinds of entry that are records of the bench. */
   static final Set<String> KINDS =
-      Set.of(BenchRecord.SignOff.KIND, BenchRecord.Correction.KIND, BenchRecord.Withdrawal.KIND);
+      Set.of(
+          BenchRecord.SignOff.KIND, BenchRecord.SecondSignature.KIND, BenchRecord.Correction.KIND,
+          BenchRecord.Withdrawal.KIND);
 
   private final Database database;
   private final LedgerStore ledger;
@@ -36,21 +47,34 @@ public final class RecordStore {
 
   /**
    * Signs a draft: as a sign-off, or as a correction if it corrects a record. The signer must have proved presence.
+   * Work that somebody else signed while the draft was open is not signed twice.
    *
-   * @param draft as it was shown to the signer; if it has changed since, nothing is signed
+   * @param draft as it was shown to the signer; if it or its photos have changed since, nothing is signed
    * @param grade of that draft
    * @param signer who proved presence
    * @param edition of the curriculum that the grade was made by
    */
   public Signing sign(Draft draft, Grade grade, Person signer, String edition) {
+    return sign(draft, grade, signer, edition, false);
+  }
+
+  /** The same for a signer who says that it is another piece of work than what somebody else signed meanwhile. */
+  public Signing signAnotherPiece(Draft draft, Grade grade, Person signer, String edition) {
+    return sign(draft, grade, signer, edition, true);
+  }
+
+  private Signing sign(Draft draft, Grade grade, Person signer, String edition, boolean anotherPiece) {
     return database.inTransaction(
         dsl -> {
+          // whoever signs for the same apprentice takes turns, so that no two sign the same work
+          dsl.select(PERSON.ID).from(PERSON).where(PERSON.ID.eq(draft.apprentice())).forUpdate().fetch();
           Record stored = dsl.select(GRADE_DRAFT.fields()).from(GRADE_DRAFT).where(GRADE_DRAFT.ID.eq(draft.id()))
               .forUpdate().fetchSingle();
           if (stored.get(GRADE_DRAFT.SIGNED_RECORD) != null) {
             return new Signing.SignedBefore(stored.get(GRADE_DRAFT.SIGNED_RECORD));
           }
-          boolean same = Entries.fromJson(stored.get(GRADE_DRAFT.ENTRIES)).equals(draft.entries());
+          boolean same = Entries.fromJson(stored.get(GRADE_DRAFT.ENTRIES)).equals(draft.entries())
+              && PhotoStore.of(dsl, draft.id()).equals(grade.photos());
           if (!same || stored.get(GRADE_DRAFT.DISCARDED_AT) != null) {
             return new Signing.Changed();
           }
@@ -58,11 +82,106 @@ public final class RecordStore {
           if (taken.isPresent()) {
             return new Signing.TakenBefore(taken.get());
           }
+          Optional<UUID> another = anotherPiece ? Optional.empty() : signedMeanwhile(dsl, draft);
+          if (another.isPresent()) {
+            return new Signing.SignedByAnother(another.get());
+          }
           UUID id = UUID.randomUUID();
           dsl.update(GRADE_DRAFT).set(GRADE_DRAFT.SIGNED_RECORD, id).where(GRADE_DRAFT.ID.eq(draft.id())).execute();
+          if (grade.secondSignature()) {
+            askForSecond(dsl, id, draft.apprentice(), signer.id());
+          }
           return new Signing.Signed(
               append(dsl, at -> recordOf(id, draft, grade, signature(signer, at), edition)));
         });
+  }
+
+  /** The sign-off that still counts of the same work, made since this first grade was begun. */
+  private Optional<UUID> signedMeanwhile(DSLContext dsl, Draft draft) {
+    if (draft.corrects().isPresent()) {
+      return Optional.empty();
+    }
+    GradeDraft other = GRADE_DRAFT.as("other");
+    return dsl.select(other.SIGNED_RECORD).from(other)
+        .join(RECORD_LOG).on(RECORD_LOG.ID.eq(other.SIGNED_RECORD))
+        .where(other.APPRENTICE_ID.eq(draft.apprentice()))
+        .and(other.TASK_ID.eq(draft.task().value()))
+        .and(other.TAG.eq(draft.tag()))
+        .and(other.ID.ne(draft.id()))
+        .and(RECORD_LOG.RECORDED_AT.ge(draft.openedAt().truncatedTo(ChronoUnit.MILLIS)))
+        .and(notSuperseded(RECORD_LOG.ID))
+        .orderBy(RECORD_LOG.NUMBER)
+        .limit(1)
+        .fetchOptional(other.SIGNED_RECORD);
+  }
+
+  private static Condition notSuperseded(Field<UUID> record) {
+    RecordLog later = RECORD_LOG.as("later");
+    return DSL.notExists(DSL.selectOne().from(later).where(later.SUPERSEDES.eq(record)));
+  }
+
+  private void askForSecond(DSLContext dsl, UUID record, UUID apprentice, UUID firstSigner) {
+    dsl.insertInto(SECOND_SIGNATURE)
+        .set(SECOND_SIGNATURE.RECORD_ID, record)
+        .set(SECOND_SIGNATURE.APPRENTICE_ID, apprentice)
+        .set(SECOND_SIGNATURE.FIRST_SIGNER, firstSigner)
+        .set(SECOND_SIGNATURE.ASKED_AT, clock.instant())
+        .execute();
+  }
+
+  /**
+   * Signs a record that asks for a second signature. The signer must have proved presence.
+   *
+   * @throws IllegalArgumentException if the record asks for none, or the signer is the first one or the apprentice
+   */
+  public Signing signSecond(LoggedRecord target, Person signer, String edition) {
+    return database.inTransaction(
+        dsl -> {
+          var asked = dsl.selectFrom(SECOND_SIGNATURE).where(SECOND_SIGNATURE.RECORD_ID.eq(target.id())).forUpdate()
+              .fetchOptional()
+              .orElseThrow(() -> new IllegalArgumentException("record " + target.number() + " asks for no second signature"));
+          if (asked.getFirstSigner().equals(signer.id())) {
+            throw new IllegalArgumentException("a second signature is another instructor's");
+          }
+          if (asked.getGivenRecord() != null) {
+            return new Signing.SignedBefore(asked.getGivenRecord());
+          }
+          Optional<UUID> taken = takenBefore(dsl, target.id());
+          if (taken.isPresent()) {
+            return new Signing.TakenBefore(taken.get());
+          }
+          UUID id = UUID.randomUUID();
+          dsl.update(SECOND_SIGNATURE)
+              .set(SECOND_SIGNATURE.GIVEN_BY, signer.id())
+              .set(SECOND_SIGNATURE.GIVEN_RECORD, id)
+              .where(SECOND_SIGNATURE.RECORD_ID.eq(target.id()))
+              .execute();
+          return new Signing.Signed(append(
+              dsl,
+              at -> new BenchRecord.SecondSignature(
+                  id, target.id(), target.apprentice(), target.record().apprenticeName(), signature(signer, at),
+                  edition)));
+        });
+  }
+
+  /** The record of the second signature under this record, if it was given. */
+  public Optional<LoggedRecord> secondOf(UUID record) {
+    return database.dsl().select(SECOND_SIGNATURE.GIVEN_RECORD).from(SECOND_SIGNATURE)
+        .where(SECOND_SIGNATURE.RECORD_ID.eq(record)).and(SECOND_SIGNATURE.GIVEN_RECORD.isNotNull())
+        .fetchOptional(SECOND_SIGNATURE.GIVEN_RECORD)
+        .flatMap(this::find);
+  }
+
+  /** The records that still wait for a second signature, the oldest first. */
+  public List<LoggedRecord> awaitingSecond() {
+    return database.dsl().select(SECOND_SIGNATURE.RECORD_ID).from(SECOND_SIGNATURE)
+        .where(SECOND_SIGNATURE.GIVEN_RECORD.isNull())
+        .and(notSuperseded(SECOND_SIGNATURE.RECORD_ID))
+        .orderBy(SECOND_SIGNATURE.ASKED_AT, SECOND_SIGNATURE.RECORD_ID)
+        .fetch(SECOND_SIGNATURE.RECORD_ID)
+        .stream()
+        .flatMap(id -> find(id).stream())
+        .toList();
   }
 
   private static BenchRecord recordOf(UUID id, Draft draft, Grade grade, Signature signature, String edition) {

@@ -1,13 +1,16 @@
 package ferrule.bench;
 
 import java.time.Instant;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.UUID;
 
 /**
- * A piece of work as it counts after every correction and withdrawal: the evidence that competencies rest on.
+ * A piece of work as it counts after every correction and withdrawal: the evidence that competencies rest on. Work whose
+ * task asks for a second signature counts from that on.
  *
  * @param record the record that counts: the sign-off or its latest correction
  * @param number of that record in the log
@@ -34,12 +37,18 @@ public record SignedWork(
   public static List<SignedWork> after(List<LoggedRecord> entries) {
     // by the record that counts; a correction takes the place of what it corrects, a withdrawal empties it
     Map<UUID, SignedWork> counting = new LinkedHashMap<>();
+    Set<UUID> waiting = new HashSet<>();
     for (LoggedRecord entry : entries) {
       BenchRecord record = entry.record();
       SignedWork earlier = record.supersedes().map(counting::remove).orElse(null);
       record.grade().ifPresent(grade -> counting.put(record.id(), of(entry, record, grade, earlier)));
+      record.grade().filter(Grade::secondSignature).ifPresent(grade -> waiting.add(record.id()));
+      if (record instanceof BenchRecord.SecondSignature second) {
+        waiting.remove(second.seconds());
+      }
     }
     return counting.values().stream()
+        .filter(work -> !waiting.contains(work.record()))
         .sorted(java.util.Comparator.comparing(SignedWork::gradedAt).thenComparing(SignedWork::number))
         .toList();
   }

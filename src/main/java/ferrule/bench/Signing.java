@@ -28,4 +28,12 @@ public sealed interface Signing {
    * @param by the record that took its place
    */
   record TakenBefore(UUID by) implements Signing {}
+
+  /**
+   * Somebody signed the same task of the same apprentice on the same instrument while this draft was open; nothing was
+   * added.
+   *
+   * @param record by which it was signed
+   */
+  record SignedByAnother(UUID record) implements Signing {}
 }

@@ -184,7 +184,7 @@ class RecordStoreTest {
         Person by = t % 2 == 0 ? instructor : other;
         List<Draft> own = new ArrayList<>();
         for (int i = 0; i < each; i++) {
-          own.add(draft(by, "T-" + i));
+          own.add(draft(by, "T-" + t + "-" + i));
         }
         own.add(each / 2, contested);
         outcomes.add(threads.submit(() -> {
