@@ -2,7 +2,6 @@
 
 const form = document.querySelector("form[data-keep]");
 const kept = document.getElementById("kept");
-const summary = document.getElementById("summary");
 const PAUSE = 350; // milliseconds without a key before what was typed is kept
 
 let timer = 0;
@@ -17,8 +16,11 @@ function show(answer) {
       verdict.textContent = line.words;
     }
   }
-  if (summary.textContent !== answer.summary) {
-    summary.textContent = answer.summary;
+  for (const { id, words } of answer.summaries) {
+    const summary = document.getElementById(id);
+    if (summary.textContent !== words) {
+      summary.textContent = words;
+    }
   }
   // what the page complained of when it was loaded is not how it stands now
   document.querySelector(".problem[role=alert]")?.remove();
@@ -64,5 +66,14 @@ if (form) {
     if (event.target.type !== "radio") {
       keepSoon(PAUSE);
     }
+  });
+}
+
+// a photo is sent as soon as it is chosen, after what was typed is kept
+const photo = document.querySelector("form[data-send]");
+if (photo) {
+  photo.addEventListener("change", () => {
+    keepSoon(0);
+    setTimeout(() => going.then(() => photo.requestSubmit()), 0);
   });
 }

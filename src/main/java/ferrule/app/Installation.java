@@ -2,10 +2,22 @@ package ferrule.app;
 
 import ferrule.atlas.AtlasPages;
 import ferrule.atlas.Mentions;
+import ferrule.bench.AuthorityPages;
+import ferrule.bench.AuthorityStore;
+import ferrule.bench.Bench;
 import ferrule.bench.BenchPages;
 import ferrule.bench.BenchStore;
+import ferrule.bench.BlindStore;
+import ferrule.bench.DraftPages;
+import ferrule.bench.GroupPages;
+import ferrule.bench.InstrumentPages;
+import ferrule.bench.PhotoPages;
+import ferrule.bench.PhotoStore;
+import ferrule.bench.QueuePages;
+import ferrule.bench.QueueStore;
 import ferrule.bench.RecordPages;
 import ferrule.bench.RecordStore;
+import ferrule.bench.SecondPages;
 import ferrule.competency.Competencies;
 import ferrule.competency.CompetencyPages;
 import ferrule.competency.EditionStore;
@@ -44,7 +56,7 @@ final class Installation implements AutoCloseable {
   private final ZoneId zone;
   private final PeopleStore people;
   private final DrillStore drills;
-  private final BenchStore bench;
+  private final Bench bench;
   private final RecordStore records;
   private final LedgerStore ledger;
   private final HeadStore heads;
@@ -64,8 +76,12 @@ final class Installation implements AutoCloseable {
     this.zone = zone;
     this.people = new PeopleStore(database, clock);
     this.drills = new DrillStore(database);
-    this.bench = new BenchStore(database, clock);
     this.records = new RecordStore(database, clock);
+    this.bench =
+        new Bench(
+            books.tasks(), new BenchStore(database, clock), records, new PhotoStore(database, clock),
+            new QueueStore(database, clock), new BlindStore(database, clock), new AuthorityStore(database, clock),
+            people, zone);
     this.ledger = new LedgerStore(database);
     this.heads = new HeadStore(database, signer, clock);
     this.drillPages =
@@ -118,8 +134,15 @@ final class Installation implements AutoCloseable {
         drillPages,
         new AtlasPages(books.glossary(), books.reader(), books.studio(), books.edition(), this::proceduresOf),
         new ProcedurePages(books.procedures(), books.glossary()),
-        new BenchPages(books.tasks(), bench, records, people, zone),
-        new RecordPages(books.tasks(), bench, records, people, zone),
+        new BenchPages(bench),
+        new DraftPages(bench),
+        new GroupPages(bench),
+        new PhotoPages(bench),
+        new QueuePages(bench),
+        new RecordPages(bench),
+        new SecondPages(bench),
+        new InstrumentPages(bench),
+        new AuthorityPages(bench),
         new CompetencyPages(competencies(), people, clock, zone),
         new ReportPages(competencies(), people, clock, zone));
   }

@@ -73,6 +73,17 @@ public record Entries(
     return new Entries(true, levels, readings, lowers, uppers, note, reason);
   }
 
+  /** The same with every rating that is still open at the lowest level that passes: what is expected of the work. */
+  public Entries withTheRestAsExpected(Task task) {
+    Map<String, Integer> all = new TreeMap<>(levels);
+    for (Criterion criterion : task.criteria()) {
+      if (criterion instanceof Criterion.Rated rated) {
+        all.putIfAbsent(rated.id(), rated.passLevel());
+      }
+    }
+    return new Entries(cautionsConfirmed, all, readings, lowers, uppers, note, reason);
+  }
+
   /** The entries as JSON, for a draft. */
   String toJson() {
     ObjectNode root = JSON.createObjectNode();

@@ -1,6 +1,8 @@
 package ferrule.bench;
 
 import java.util.List;
+import java.util.Map;
+import java.util.stream.Collectors;
 
 /**
  * A grade as the review and the record show it in full.
@@ -18,6 +20,8 @@ record GradeView(
     List<String> reasons,
     List<FindingView> findings,
     List<String> cautions,
+    List<GradePhoto> photos,
+    boolean secondSignature,
     String note) {
 
   /**
@@ -32,7 +36,8 @@ record GradeView(
         grade.apprenticeName(), grade.taskTitle(), grade.instrument(), grade.tag(),
         grade.outcome().standing().word(), grade.outcome().standing().meets(),
         grade.outcome().reasons().stream().map(GradeView::sentence).toList(),
-        grade.findings().stream().map(GradeView::finding).toList(), grade.cautions(), grade.note());
+        grade.findings().stream().map(GradeView::finding).toList(), grade.cautions(), grade.photos(),
+        grade.secondSignature(), grade.note());
   }
 
   private static FindingView finding(Finding f) {
@@ -46,6 +51,22 @@ record GradeView(
     return new FindingView(
         f.title(), f.critical(), f.weight(), f.passes() ? "good" : "bad", f.passes() ? "passes" : "does not pass",
         sentence(f.sentence()), "");
+  }
+
+  /** Where another grade of the same work differs from the first, criterion by criterion, in sentences. */
+  static List<String> differences(Grade first, Grade other) {
+    Map<String, Finding> firsts =
+        first.findings().stream().collect(Collectors.toMap(Finding::criterion, f -> f, (a, b) -> a));
+    return other.findings().stream()
+        .filter(f -> firsts.containsKey(f.criterion()) && !inShort(f).equals(inShort(firsts.get(f.criterion()))))
+        .map(f -> f.title() + ": " + inShort(f) + ", signed as " + inShort(firsts.get(f.criterion())) + ".")
+        .toList();
+  }
+
+  private static String inShort(Finding finding) {
+    return finding instanceof Finding.Rated rated
+        ? "level " + rated.level() + " of " + rated.levels()
+        : ((Finding.Measured) finding).verdict().words();
   }
 
   private static String sentence(String text) {

@@ -10,8 +10,9 @@ import ferrule.web.Refusal;
 import ferrule.web.Visit;
 import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
-import java.time.ZoneId;
 import java.util.HashMap;
+import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
@@ -23,20 +24,19 @@ public final class RecordPages implements Pages {
   private final BenchStore bench;
   private final RecordStore records;
   private final PeopleStore people;
+  private final BlindStore blind;
+  private final Bench all;
   private final Moments moments;
 
-  /**
-   * The pages.
-   *
-   * @param tasks of the edition in use
-   * @param zone the school's, in which times are shown
-   */
-  public RecordPages(TaskBook tasks, BenchStore bench, RecordStore records, PeopleStore people, ZoneId zone) {
-    this.tasks = tasks;
-    this.bench = bench;
-    this.records = records;
-    this.people = people;
-    this.moments = new Moments(zone);
+  /** The pages. */
+  public RecordPages(Bench bench) {
+    this.all = bench;
+    this.tasks = bench.tasks();
+    this.bench = bench.drafts();
+    this.records = bench.records();
+    this.people = bench.people();
+    this.blind = bench.blind();
+    this.moments = bench.moments();
   }
 
   @Override
@@ -59,8 +59,44 @@ public final class RecordPages implements Pages {
     Map<String, Object> model = modelOf(entry);
     boolean instructor = Visit.person(ctx).role() == Role.INSTRUCTOR;
     boolean open = records.supersededBy(entry.id()).isEmpty() && entry.record().grade().isPresent();
-    model.put("mayChange", instructor && open);
+    UUID reader = Visit.person(ctx).id();
+    refuseIfGradingBlind(entry, reader);
+    String outside = instructor ? outside(entry, reader).orElse("") : "";
+    model.put("mayChange", instructor && open && outside.isEmpty());
+    model.put("outside", open ? outside : "");
+    model.put("maySecond", instructor && open && outside.isEmpty() && waitsForSecond(entry)
+        && !entry.record().signature().by().equals(reader));
+    boolean mayCompare = Visit.person(ctx).role() != Role.APPRENTICE;
+    model.put("others", mayCompare ? othersOf(entry) : List.of());
     Page.show(ctx, "bench/record", model);
+  }
+
+  /** Who grades the work blind does not look at its grade meanwhile. */
+  private void refuseIfGradingBlind(LoggedRecord entry, UUID reader) {
+    bench.openDrafts(reader).stream().filter(d -> d.blindOf().equals(Optional.of(entry.id()))).findFirst().ifPresent(
+        d -> {
+          throw Refusal.conflict(
+              "You are grading this work without seeing its grade. Finish or put aside your draft on the bench page first.");
+        });
+  }
+
+  private Optional<String> outside(LoggedRecord entry, UUID instructor) {
+    return entry.record().grade().flatMap(g -> tasks.find(g.task())).flatMap(t -> all.refusal(instructor, t));
+  }
+
+  private boolean waitsForSecond(LoggedRecord entry) {
+    return entry.record().grade().filter(Grade::secondSignature).isPresent() && records.secondOf(entry.id()).isEmpty();
+  }
+
+  /** Another instructor's blind grade of the work. */
+  record OtherGrade(String grader, String standing, List<String> differences) {}
+
+  private List<OtherGrade> othersOf(LoggedRecord entry) {
+    Grade first = entry.record().grade().orElse(null);
+    return first == null ? List.of() : blind.ofWork(entry.id()).entrySet().stream()
+        .map(e -> new OtherGrade(
+            e.getKey(), e.getValue().outcome().standing().word(), GradeView.differences(first, e.getValue())))
+        .toList();
   }
 
   private Map<String, Object> modelOf(LoggedRecord entry) {
@@ -74,6 +110,10 @@ public final class RecordPages implements Pages {
     model.put("earlier", record.supersedes().flatMap(records::find).map(this::reference).orElse(null));
     model.put("later", records.supersededBy(entry.id()).flatMap(records::find).map(this::reference).orElse(null));
     model.put("size", records.size());
+    model.put("second", records.secondOf(entry.id()).map(this::reference).orElse(null));
+    model.put("waitsForSecond", waitsForSecond(entry) && records.supersededBy(entry.id()).isEmpty());
+    model.put("seconds", record instanceof BenchRecord.SecondSignature s
+        ? records.find(s.seconds()).map(this::reference).orElse(null) : null);
     return model;
   }
 
@@ -83,13 +123,16 @@ public final class RecordPages implements Pages {
   private Reference reference(LoggedRecord entry) {
     BenchRecord record = entry.record();
     return new Reference(
-        entry.id(), entry.number(), entry.kind(), record.signature().name(), moments.inWords(entry.at()),
+        entry.id(), entry.number(), headingOf(record).toLowerCase(Locale.ROOT), record.signature().name(), moments.inWords(entry.at()),
         record.reason());
   }
 
   private static String headingOf(BenchRecord record) {
     if (record instanceof BenchRecord.SignOff) {
       return "Sign-off";
+    }
+    if (record instanceof BenchRecord.SecondSignature) {
+      return "Second signature";
     }
     return record instanceof BenchRecord.Correction ? "Correction" : "Withdrawal";
   }
@@ -98,10 +141,11 @@ public final class RecordPages implements Pages {
     LoggedRecord entry = entry(ctx);
     refuseIfTaken(entry);
     Grade grade = entry.record().grade().orElseThrow(
-        () -> Refusal.invalid("A withdrawal cannot be corrected. Grade the work again."));
+        () -> Refusal.invalid("Only a grade can be corrected: open the record of the grade."));
     Task task = tasks.find(grade.task()).orElseThrow(
         () -> Refusal.invalid("The task is not in the curriculum any more. The record can only be withdrawn."));
     UUID instructor = Visit.person(ctx).id();
+    refuseOutside(entry, instructor);
     Draft draft = bench.openDrafts(instructor).stream()
         .filter(d -> d.corrects().equals(Optional.of(entry.id())))
         .findFirst()
@@ -116,6 +160,13 @@ public final class RecordPages implements Pages {
     }
   }
 
+  private void refuseOutside(LoggedRecord entry, UUID instructor) {
+    outside(entry, instructor).ifPresent(
+        words -> {
+          throw Refusal.forbidden(words);
+        });
+  }
+
   private void showWithdraw(Context ctx, LoggedRecord entry, String problem) {
     refuseIfTaken(entry);
     Map<String, Object> model = modelOf(entry);
@@ -128,8 +179,9 @@ public final class RecordPages implements Pages {
   private void withdraw(Context ctx) {
     LoggedRecord entry = entry(ctx);
     if (entry.record().grade().isEmpty()) {
-      throw Refusal.invalid("A withdrawal cannot be withdrawn. Grade the work again.");
+      throw Refusal.invalid("Only a grade can be withdrawn: open the record of the grade.");
     }
+    refuseOutside(entry, Visit.person(ctx).id());
     // the same cleaning as a correction's reason
     String reason = new Entries(
         true, Map.of(), Map.of(), Map.of(), Map.of(), "", Visit.formText(ctx, "reason").orElse("")).reason();

@@ -3,6 +3,7 @@ package ferrule.web;
 import ferrule.people.PeopleStore;
 import io.javalin.Javalin;
 import io.javalin.config.JavalinConfig;
+import io.javalin.config.SizeUnit;
 import io.javalin.http.Context;
 import io.javalin.http.HttpResponseException;
 import io.javalin.http.staticfiles.Location;
@@ -49,6 +50,10 @@ public final class WebServer implements AutoCloseable {
   private static void configure(JavalinConfig config, Gate gate, Page.Frame frame, List<Pages> pages) {
     config.startup.showJavalinBanner = false;
     config.http.maxRequestSize = 2_000_000;
+    // photos come in parts; what is larger than any is cut off while it is read
+    config.jetty.multipartConfig.maxFileSize(13, SizeUnit.MB);
+    config.jetty.multipartConfig.maxTotalRequestSize(14, SizeUnit.MB);
+    config.jetty.multipartConfig.maxInMemoryFileSize(1, SizeUnit.MB);
     config.fileRenderer(new Skin());
     config.staticFiles.add(
         files -> {

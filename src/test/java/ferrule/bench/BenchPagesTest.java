@@ -54,11 +54,15 @@ class BenchPagesTest {
     bench = new BenchStore(database, clock);
     records = new RecordStore(database, clock);
     bench.addIfNew(new LoanInstrument(UUID.randomUUID(), "T-07", "trumpet", "student model", Optional.empty()));
+    Bench all =
+        new Bench(
+            Samples.TASKS, bench, records, new PhotoStore(database, clock), new QueueStore(database, clock),
+            new BlindStore(database, clock), new AuthorityStore(database, clock), people, ZoneOffset.UTC);
     server = WebServer.start(
         new WebConfig("127.0.0.1", 0, false, List.of()), people,
         List.of(
-            new BenchPages(Samples.TASKS, bench, records, people, ZoneOffset.UTC),
-            new RecordPages(Samples.TASKS, bench, records, people, ZoneOffset.UTC)));
+            new BenchPages(all), new DraftPages(all), new GroupPages(all), new PhotoPages(all), new QueuePages(all),
+            new RecordPages(all), new SecondPages(all), new InstrumentPages(all), new AuthorityPages(all)));
   }
 
   @AfterEach

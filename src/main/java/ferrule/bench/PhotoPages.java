@@ -1,0 +1,91 @@
+package ferrule.bench;
+
+import ferrule.people.Person;
+import ferrule.people.Role;
+import ferrule.web.Access;
+import ferrule.web.Page;
+import ferrule.web.Pages;
+import ferrule.web.Refusal;
+import ferrule.web.Visit;
+import io.javalin.config.RoutesConfig;
+import io.javalin.http.Context;
+import io.javalin.http.UploadedFile;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.util.Optional;
+import java.util.concurrent.Semaphore;
+
+/** Photos of the work: taken up clean, shown to those whom the work concerns. */
+public final class PhotoPages implements Pages {
+
+  // decoding takes memory: no more than two at once, whatever is sent
+  private final Semaphore decoding = new Semaphore(2);
+  private final Bench bench;
+
+  /** The pages. */
+  public PhotoPages(Bench bench) {
+    this.bench = bench;
+  }
+
+  @Override
+  public void routes(RoutesConfig routes) {
+    routes.post("/bench/drafts/{id}/photos", this::add, Access.INSTRUCTOR);
+    routes.post("/bench/drafts/{id}/photos/{sha256}/remove", this::remove, Access.INSTRUCTOR);
+    routes.get("/bench/photos/{sha256}", this::show, Access.SIGNED_IN);
+  }
+
+  private Draft draft(Context ctx) {
+    return bench.drafts().draft(Visit.id(ctx, "id"))
+        .filter(d -> d.instructor().equals(Visit.person(ctx).id()))
+        .orElseThrow(() -> Refusal.notFound("There is no such draft of yours."));
+  }
+
+  private void add(Context ctx) {
+    Draft draft = draft(ctx);
+    UploadedFile file = ctx.uploadedFile("photo");
+    if (file == null || file.size() == 0) {
+      throw Refusal.invalid("No photo came with it. Choose one, or take one, and send it again.");
+    }
+    if (!bench.photos().add(draft.id(), clean(file))) {
+      throw Refusal.conflict("This draft is closed, or holds " + PhotoStore.MOST + " photos, the most that it can.");
+    }
+    Page.goTo(ctx, "/bench/drafts/" + draft.id() + "#photos");
+  }
+
+  private CleanPhoto clean(UploadedFile file) {
+    if (file.size() > CleanPhoto.LARGEST_FILE) {
+      throw Refusal.invalid("The photo is larger than " + CleanPhoto.LARGEST_FILE / 1_000_000 + " MB. Send a smaller one.");
+    }
+    decoding.acquireUninterruptibly();
+    try (InputStream content = file.content()) {
+      return CleanPhoto.of(content.readNBytes(CleanPhoto.LARGEST_FILE + 1));
+    } catch (IllegalArgumentException e) {
+      throw Refusal.invalid(e.getMessage() + " What you entered is kept.");
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    } finally {
+      decoding.release();
+    }
+  }
+
+  private void remove(Context ctx) {
+    Draft draft = draft(ctx);
+    if (!bench.photos().remove(draft.id(), ctx.pathParam("sha256"))) {
+      throw Refusal.conflict("This photo is not in an open draft.");
+    }
+    Page.goTo(ctx, "/bench/drafts/" + draft.id() + "#photos");
+  }
+
+  private void show(Context ctx) {
+    String sha256 = ctx.pathParam("sha256");
+    Person reader = Visit.person(ctx);
+    boolean may = reader.role() != Role.APPRENTICE || bench.photos().apprenticesIn(sha256).contains(reader.id());
+    byte[] jpeg = (may ? bench.photos().jpeg(sha256) : Optional.<byte[]>empty())
+        .orElseThrow(() -> Refusal.notFound("There is no such photo, or it is not yours to see."));
+    // its address is the hash of its bytes: it never changes
+    ctx.header("Cache-Control", "private, max-age=86400, immutable");
+    ctx.contentType("image/jpeg");
+    ctx.result(jpeg);
+  }
+}
