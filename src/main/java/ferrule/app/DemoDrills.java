@@ -75,6 +75,15 @@ final class DemoDrills {
     take(
         set(firstYear, "Third slide: upper or lower?", LocalDate.of(2026, 12, 3), both, 12, "third-slide-assembly"),
         first.subList(8, first.size()), 0.7);
+    take(
+        set(secondYear, "Braces, slides and the work on them", LocalDate.of(2026, 11, 5), EnumSet.complementOf(EnumSet.of(ItemKind.FIND)),
+            30, everything()),
+        second, 0.85);
+    set(firstYear, "A bit of everything", LocalDate.of(2026, 12, 10), EnumSet.allOf(ItemKind.class), 15, everything());
+  }
+
+  private String[] everything() {
+    return glossary.assemblies().stream().map(a -> a.id().value()).toArray(String[]::new);
   }
 
   private Plan waterKeys(Set<ItemKind> kinds) {

@@ -4,6 +4,7 @@ import ferrule.drill.item.Interaction;
 import ferrule.drill.item.Option;
 import ferrule.procedure.OrderJudge;
 import java.util.List;
+import java.util.Locale;
 
 /**
  * An item in words, for whoever shows or prints it: its stem, what stands under the stem, its options, its key. The
@@ -30,6 +31,19 @@ record ItemWords(PartNames names) {
         .map(c -> c.options().stream().map(Option::text).toList())
         .or(() -> item.ordering().map(o -> o.steps().stream().map(Interaction.Placed::name).toList()))
         .orElse(List.of());
+  }
+
+  /**
+   * Whether a text that stands beside an item, such as the drill's title, would tell its answer: a part that is to be
+   * named must not stand anywhere in the page.
+   */
+  boolean isToldBy(Item item, String text) {
+    if (item.kind().isPointed() || item.kind() == ItemKind.SECOND_TERM) {
+      return false;
+    }
+    String said = text.toLowerCase(Locale.ROOT);
+    return names.isToldBy(item.key(), text)
+        || item.choice().isPresent() && key(item).stream().anyMatch(k -> said.contains(k.toLowerCase(Locale.ROOT)));
   }
 
   /** The right answer: a name or several that are right, an option, or the steps of an order that works. */

@@ -1,15 +1,26 @@
 package ferrule.drill;
 
+import ferrule.drill.item.Interaction;
+import ferrule.drill.item.Option;
 import ferrule.glossary.ConceptId;
+import ferrule.procedure.OrderJudge;
+import ferrule.procedure.OrderVerdict;
+import ferrule.procedure.Precedence;
+import ferrule.procedure.StepId;
 import ferrule.web.Access;
 import ferrule.web.Page;
 import ferrule.web.Refusal;
 import ferrule.web.Visit;
 import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
+import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
 
 /** Taking a drill: one item, its feedback, and the result. Everyone sees their own sittings only. */
 final class SittingPages {
@@ -20,6 +31,8 @@ final class SittingPages {
   private final PartNames names;
   private final Calendar calendar;
   private final SittingView sittingView;
+  private final ItemWords words;
+  private final Relatives relatives;
 
   SittingPages(
       Drills drills,
@@ -34,6 +47,8 @@ final class SittingPages {
     this.names = names;
     this.calendar = calendar;
     this.sittingView = sittingView;
+    this.words = new ItemWords(names);
+    this.relatives = new Relatives(names);
   }
 
   void routes(RoutesConfig routes) {
@@ -64,7 +79,7 @@ final class SittingPages {
   private static Item item(Context ctx, Sitting sitting) {
     String position = ctx.pathParam("position");
     return (position.matches("[0-9]{1,3}") ? sitting.item(Integer.parseInt(position)) : Optional.<Item>empty())
-        .orElseThrow(() -> Refusal.notFound("This drill has " + sitting.items().size() + " parts to ask for."));
+        .orElseThrow(() -> Refusal.notFound("This drill has " + sitting.items().size() + " questions."));
   }
 
   private void item(Context ctx) {
@@ -74,23 +89,72 @@ final class SittingPages {
     if (answered.isPresent()) {
       showFeedback(ctx, sitting, answered.get());
     } else {
-      showItem(ctx, sitting, item, "", "");
+      showItem(ctx, sitting, item, "");
     }
   }
 
-  private void showItem(Context ctx, Sitting sitting, Item item, String problem, String typed) {
-    boolean byNumber = item.kind() == ItemKind.FIND && "number".equals(ctx.queryParam("by"));
+  private void showItem(Context ctx, Sitting sitting, Item item, String problem) {
+    boolean byNumber = item.kind().isPointed() && "number".equals(ctx.queryParam("by"));
     Map<String, Object> model = frame(sitting, item);
-    model.put("svg", pictures.asking(item, byNumber).svg());
+    model.put("svg", item.isDrawn() ? pictures.asking(item, byNumber).svg() : "");
     model.put("byNumber", byNumber);
     model.put("problem", problem);
-    model.put("typed", typed);
+    model.put("typed", Visit.formText(ctx, "answer").orElse(""));
     model.put("longest", Answer.LONGEST);
-    // a part that is to be named must not stand in the page, not even in the drill's title
-    boolean told = item.kind() == ItemKind.NAME && names.isToldBy(item.key(), sitting.title());
-    model.put("title", told ? "Drill" : sitting.title());
-    model.put("wanted", item.kind() == ItemKind.FIND ? names.term(item.key()) : "");
+    model.put("title", words.isToldBy(item, sitting.title()) ? "Drill" : sitting.title());
+    model.put("stem", words.stem(item));
+    model.put("given", words.given(item));
+    model.put("options", item.choice().map(Interaction.Choice::options).orElse(List.of()));
+    item.ordering().ifPresent(ordering -> addOrder(ctx, ordering, model));
     Page.show(ctx, "drill/item", model);
+  }
+
+  /** A step to be put in its place. */
+  record PlacedView(String id, String name, int place, boolean first, boolean last) {}
+
+  /** The steps as they were sent, after the move that was asked for, or as they are first shown. */
+  private static void addOrder(Context ctx, Interaction.Ordering ordering, Map<String, Object> model) {
+    List<StepId> steps = new ArrayList<>(sent(ctx, ordering).orElse(ordering.shown()));
+    Optional<Move> move = Visit.formText(ctx, "move").flatMap(m -> Move.parse(m, steps.size()));
+    move.ifPresent(m -> m.in(steps));
+    List<PlacedView> placed = new ArrayList<>();
+    for (StepId step : steps) {
+      int place = placed.size() + 1;
+      placed.add(new PlacedView(step.value(), ordering.name(step), place, place == 1, place == steps.size()));
+    }
+    model.put("steps", placed);
+    model.put("moved", move.map(Move::lands).orElse(0));
+    model.put("movedBy", move.map(Move::by).orElse(0));
+  }
+
+  /** The steps that a form sent, if it sent each of them once. */
+  private static Optional<List<StepId>> sent(Context ctx, Interaction.Ordering ordering) {
+    List<String> sent = ctx.formParams("step");
+    Set<String> all = ordering.shown().stream().map(StepId::value).collect(Collectors.toSet());
+    boolean whole = sent.size() == all.size() && all.equals(new HashSet<>(sent));
+    return whole ? Optional.of(sent.stream().map(StepId::of).toList()) : Optional.empty();
+  }
+
+  /** One place up or down for the step that stands in a place, from 1. */
+  private record Move(int place, int by) {
+
+    static Optional<Move> parse(String text, int size) {
+      if (!text.matches("(up|down)-\\d{1,2}")) {
+        return Optional.empty();
+      }
+      int by = text.startsWith("up") ? -1 : 1;
+      int place = Integer.parseInt(text.substring(text.indexOf('-') + 1));
+      boolean within = place >= 1 && place <= size && place + by >= 1 && place + by <= size;
+      return within ? Optional.of(new Move(place, by)) : Optional.empty();
+    }
+
+    int lands() {
+      return place + by;
+    }
+
+    void in(List<StepId> steps) {
+      steps.add(place - 1 + by, steps.remove(place - 1));
+    }
   }
 
   private Map<String, Object> frame(Sitting sitting, Item item) {
@@ -101,30 +165,52 @@ final class SittingPages {
     model.put("length", sitting.items().size());
     model.put("view", pictures.caption(item));
     model.put("kind", item.kind().word());
+    model.put("drawn", item.isDrawn());
+    model.put("way", way(item.kind()));
     return model;
+  }
+
+  /** How an item is answered, in a word that the templates know. */
+  private static String way(ItemKind kind) {
+    if (kind.isTyped()) {
+      return "type";
+    }
+    return kind.isPointed() ? "point" : kind.isChosen() ? "choose" : "order";
   }
 
   private void answer(Context ctx) {
     Sitting sitting = own(ctx);
     Item item = item(ctx, sitting);
+    if (Visit.formText(ctx, "move").isPresent() && store.response(sitting.id(), item.position()).isEmpty()) {
+      showItem(ctx, sitting, item, "");
+      return;
+    }
     boolean passed = Visit.formText(ctx, "pass").isPresent();
     String problem = passed ? "" : problem(ctx, item);
     if (!problem.isEmpty() && store.response(sitting.id(), item.position()).isEmpty()) {
       ctx.status(400);
-      showItem(ctx, sitting, item, problem, Visit.formText(ctx, "answer").orElse(""));
+      showItem(ctx, sitting, item, problem);
       return;
     }
     if (problem.isEmpty()) {
-      drills.answer(sitting, item, passed ? pass(item) : read(ctx, item));
+      drills.answer(sitting, item, passed ? Answer.none(item.kind()) : read(ctx, item));
     }
     Page.goTo(ctx, "/drill/" + sitting.id() + "/" + item.position());
   }
 
   private String problem(Context ctx, Item item) {
-    if (item.kind() == ItemKind.FIND) {
+    if (item.kind().isPointed()) {
       return place(ctx, item).isPresent()
           ? ""
           : "Choose a part on the drawing first, or say that you do not know.";
+    }
+    if (item.kind().isChosen()) {
+      return option(ctx, item).isPresent() ? "" : "Choose one of the answers first, or say that you do not know.";
+    }
+    if (item.kind().isOrdered()) {
+      return sent(ctx, item.ordering().orElseThrow()).isPresent()
+          ? ""
+          : "The order that was sent does not hold each step once. Put the steps in order again.";
     }
     String typed = Visit.formText(ctx, "answer").orElse("");
     if (typed.isEmpty()) {
@@ -133,14 +219,23 @@ final class SittingPages {
     return typed.length() > Answer.LONGEST ? "A name has at most " + Answer.LONGEST + " characters." : "";
   }
 
-  private static Answer pass(Item item) {
-    return item.kind() == ItemKind.NAME ? new Answer.Typed("") : new Answer.Pointed(Optional.empty());
+  private Answer read(Context ctx, Item item) {
+    if (item.kind().isTyped()) {
+      return new Answer.Typed(Visit.formText(ctx, "answer").orElseThrow());
+    }
+    if (item.kind().isChosen()) {
+      return new Answer.Chosen(option(ctx, item));
+    }
+    return item.kind().isOrdered()
+        ? new Answer.Ordered(
+            sent(ctx, item.ordering().orElseThrow()).orElseThrow().stream().map(StepId::value).toList())
+        : new Answer.Pointed(place(ctx, item));
   }
 
-  private Answer read(Context ctx, Item item) {
-    return item.kind() == ItemKind.NAME
-        ? new Answer.Typed(Visit.formText(ctx, "answer").orElseThrow())
-        : new Answer.Pointed(place(ctx, item));
+  /** The option that was chosen, by its place: its id could tell. */
+  private static Optional<String> option(Context ctx, Item item) {
+    List<Option> options = item.choice().orElseThrow().options();
+    return number(ctx, "option").filter(n -> n >= 1 && n <= options.size()).map(n -> options.get(n - 1).id());
   }
 
   private Optional<ConceptId> place(Context ctx, Item item) {
@@ -156,9 +251,17 @@ final class SittingPages {
   private void showFeedback(Context ctx, Sitting sitting, Response response) {
     Item item = response.item();
     Map<String, Object> model = frame(sitting, item);
-    Optional<ConceptId> takenFor = response.now().takenFor();
-    model.put("svg", pictures.explaining(item, takenFor.stream().toList()).svg());
-    model.put("takenFor", takenFor.filter(p -> pictures.isExplained(item, p)).map(names::term).orElse(""));
+    List<ConceptId> relatives = this.relatives.of(item, response.now().takenFor());
+    model.put("svg", pictures.explaining(item, relatives).svg());
+    model.put("view", pictures.explainingCaption(item));
+    model.put(
+        "inMetal",
+        relatives.stream().filter(p -> pictures.isExplained(item, p)).map(names::term).collect(Collectors.joining(", ")));
+    model.put("stem", words.stem(item));
+    model.put("options", options(response));
+    model.put("aboutPart", item.kind().asksAboutPart());
+    model.put("examples", item.interaction() instanceof Interaction.TextEntry e ? e.examples() : List.of());
+    item.ordering().ifPresent(ordering -> addJudged(ordering, response, model));
     model.put("response", ResponseView.of(response, names));
     model.put("term", names.term(item.key()));
     model.put("definition", names.definition(item.key()));
@@ -168,6 +271,45 @@ final class SittingPages {
         "mayDispute",
         response.typed().filter(t -> !t.isEmpty()).isPresent() && !response.now().isRight() && !response.disputed());
     Page.show(ctx, "drill/feedback", model);
+  }
+
+  /** An option, and whether it was chosen. */
+  record OptionView(String text, boolean chosen, boolean right) {}
+
+  private static List<OptionView> options(Response response) {
+    Optional<String> chosen = response.answer() instanceof Answer.Chosen c ? c.option() : Optional.empty();
+    return response.item().choice().stream()
+        .flatMap(choice -> choice.options().stream())
+        .map(o -> new OptionView(o.text(), chosen.filter(o.id()::equals).isPresent(), o.isKey()))
+        .toList();
+  }
+
+  /** A step in an order that was judged. */
+  record StepView(String name, boolean moved) {}
+
+  /** A step to move, and why. */
+  record MoveView(String name, int from, int to, List<String> why) {}
+
+  private static void addJudged(Interaction.Ordering ordering, Response response, Map<String, Object> model) {
+    List<StepId> given = ((Answer.Ordered) response.answer()).steps().stream().map(StepId::of).toList();
+    OrderVerdict verdict = OrderJudge.judge(ordering.work(), given.isEmpty() ? ordering.shown() : given);
+    model.put("orderGiven", given.isEmpty() ? List.of() : judged(ordering, verdict.given(), verdict));
+    model.put("orderMended", response.now().isRight() ? List.of() : judged(ordering, verdict.mended(), verdict));
+    model.put(
+        "moves",
+        given.isEmpty()
+            ? List.of()
+            : verdict.toMove().stream()
+                .map(
+                    m ->
+                        new MoveView(
+                            ordering.name(m.step()), m.from(), m.to(),
+                            m.broken().stream().map(Precedence::objection).toList()))
+                .toList());
+  }
+
+  private static List<StepView> judged(Interaction.Ordering ordering, List<StepId> steps, OrderVerdict verdict) {
+    return steps.stream().map(s -> new StepView(ordering.name(s), verdict.moves().contains(s))).toList();
   }
 
   private void dispute(Context ctx) {

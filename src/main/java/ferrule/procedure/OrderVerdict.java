@@ -1,5 +1,6 @@
 package ferrule.procedure;
 
+import java.util.ArrayList;
 import java.util.List;
 
 /**
@@ -30,6 +31,35 @@ public record OrderVerdict(
   /** The share of full credit, 0 to 1; 1 only for an order that works. */
   public double credit() {
     return tau.credit();
+  }
+
+  /**
+   * A step to move.
+   *
+   * @param from its place in the order given, from 1
+   * @param to its place in the order that works, from 1
+   * @param broken the precedences that it is moved for, told with it
+   */
+  public record Move(StepId step, int from, int to, List<Precedence> broken) {
+
+    /** Copies the list. */
+    public Move {
+      broken = List.copyOf(broken);
+    }
+  }
+
+  /** Each step to move, each slip with the first of them that it concerns, unless another would be left without one. */
+  public List<Move> toMove() {
+    List<Precedence> untold = new ArrayList<>(slips);
+    List<Move> told = new ArrayList<>();
+    for (StepId step : moves) {
+      List<Precedence> own = slipsOf(step);
+      List<Precedence> news = own.stream().filter(untold::contains).toList();
+      List<Precedence> here = news.isEmpty() ? own : news;
+      untold.removeAll(here);
+      told.add(new Move(step, given.indexOf(step) + 1, mended.indexOf(step) + 1, here));
+    }
+    return List.copyOf(told);
   }
 
   /** The precedences that are broken with this step in them. */

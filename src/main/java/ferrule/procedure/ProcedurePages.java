@@ -305,20 +305,12 @@ public final class ProcedurePages implements Pages {
     Page.show(ctx, "procedure/judged", model);
   }
 
-  /** Each slip is told once, with the first moved step that it concerns, unless another would be left without one. */
   private static List<MoveView> moves(Procedure procedure, OrderVerdict verdict) {
-    List<Precedence> untold = new ArrayList<>(verdict.slips());
-    List<MoveView> views = new ArrayList<>();
-    for (StepId step : verdict.moves()) {
-      List<Precedence> own = verdict.slipsOf(step);
-      List<Precedence> news = own.stream().filter(untold::contains).toList();
-      List<Precedence> told = news.isEmpty() ? own : news;
-      untold.removeAll(told);
-      views.add(new MoveView(
-          procedure.step(step).name(), verdict.given().indexOf(step) + 1, verdict.mended().indexOf(step) + 1,
-          told.stream().map(p -> sentence(p.objection())).toList()));
-    }
-    return views;
+    return verdict.toMove().stream()
+        .map(m -> new MoveView(
+            procedure.step(m.step()).name(), m.from(), m.to(),
+            m.broken().stream().map(p -> sentence(p.objection())).toList()))
+        .toList();
   }
 
   /** A question, and what was answered. */
