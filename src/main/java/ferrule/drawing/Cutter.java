@@ -68,9 +68,10 @@ final class Cutter {
 
   /** The pieces of a shape on the picture. */
   List<Piece> pieces(int part, Shape shape, Projection projection) {
-    if (!(shape.solid() instanceof Sweep sweep)) {
+    if (!(shape.solid() instanceof Sweep model)) {
       return List.of(Piece.whole(part, shape, projection));
     }
+    Sweep sweep = Rounding.of(model, projection.scale());
     TreeSet<Integer> cuts = new TreeSet<>();
     Sweep cut = sweep.turned() && sweep.mouth().isPresent() ? sweep : withMouths(sweep, cuts);
     Piece whole = Piece.whole(part, new Shape(shape.part(), shape.material(), cut, shape.variants()), projection);
@@ -105,8 +106,7 @@ final class Cutter {
     if (stations.size() == own.size()) {
       return sweep;
     }
-    return new Sweep(
-        stations, sweep.turned(), sweep.startBore(), sweep.endBore(), sweep.closed(), sweep.mouth());
+    return sweep.with(stations);
   }
 
   private List<Station> between(Station a, Station b) {

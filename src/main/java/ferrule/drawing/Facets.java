@@ -2,15 +2,20 @@ package ferrule.drawing;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.UnaryOperator;
 
 /**
  * A body bounded by flat faces: plates, levers, saddles, bent strips.
  *
  * @param faces the faces; a body is shut, a patch is a single face that shows from its front only
+ * @param coarse the same body with fewer faces, for pictures in which it is small
  */
-public record Facets(List<Face> faces) implements Solid {
+public record Facets(List<Face> faces, List<Face> coarse) implements Solid {
 
-  private static final double STRIP_STEP = Math.toRadians(15);
+  private static final double STRIP_STEP = Math.toRadians(5);
+  private static final double COARSE_STRIP_STEP = Math.toRadians(15);
+  /** At fewer px for each mm the coarse faces will do. */
+  private static final double COARSE_SCALE = 4;
 
   /**
    * One flat face.
@@ -39,9 +44,20 @@ public record Facets(List<Face> faces) implements Solid {
     }
   }
 
-  /** Copies the list. */
+  /** Copies the lists. */
   public Facets {
     faces = List.copyOf(faces);
+    coarse = List.copyOf(coarse);
+  }
+
+  /** A body that looks the same at every scale. */
+  static Facets of(List<Face> faces) {
+    return new Facets(faces, faces);
+  }
+
+  /** The faces to draw at so many px for each mm. */
+  List<Face> at(double scale) {
+    return scale < COARSE_SCALE ? coarse : faces;
   }
 
   /**
@@ -52,6 +68,9 @@ public record Facets(List<Face> faces) implements Solid {
    * @param thickness in mm
    */
   public static Facets plate(Frame frame, List<double[]> outline, double thickness) {
+    if (area(outline) <= 0) {
+      throw new IllegalArgumentException("expected an outline that runs anticlockwise round some area");
+    }
     List<Vec> top = new ArrayList<>();
     List<Vec> bottom = new ArrayList<>();
     for (double[] p : outline) {
@@ -72,7 +91,17 @@ public record Facets(List<Face> faces) implements Solid {
       boolean atJ = sharp(outline, j);
       faces.add(new Face(List.of(a, d, c, b), b.minus(a).cross(frame.z()).unit(), List.of(atI, true, atJ, true)));
     }
-    return new Facets(faces);
+    return of(faces);
+  }
+
+  private static double area(List<double[]> outline) {
+    double sum = 0;
+    for (int i = 0; i < outline.size(); i++) {
+      double[] a = outline.get(i);
+      double[] b = outline.get((i + 1) % outline.size());
+      sum += a[0] * b[1] - b[0] * a[1];
+    }
+    return sum / 2;
   }
 
   private static boolean sharp(List<double[]> outline, int i) {
@@ -93,7 +122,13 @@ public record Facets(List<Face> faces) implements Solid {
    * @param thickness in mm
    */
   public static Facets strip(Course course, Vec across, double[] width, double thickness) {
-    List<Station> line = Sweep.tube(course, mm -> 1, 0, 1e9, STRIP_STEP).stations();
+    return new Facets(
+        strip(course, across, width, thickness, STRIP_STEP),
+        strip(course, across, width, thickness, COARSE_STRIP_STEP));
+  }
+
+  private static List<Face> strip(Course course, Vec across, double[] width, double thickness, double step) {
+    List<Station> line = Sweep.tube(course, mm -> 1, 0, 1e9, step).stations();
     Vec side = across.unit();
     List<Vec[]> sections = new ArrayList<>();
     double total = course.length();
@@ -114,11 +149,13 @@ public record Facets(List<Face> faces) implements Solid {
         faces.add(sideOf(sections.get(i), sections.get(i + 1), k));
       }
     }
-    Vec[] first = sections.get(0);
-    Vec[] last = sections.get(sections.size() - 1);
-    faces.add(new Face(List.of(first), line.get(0).along().times(-1), allTrue(4)));
-    faces.add(new Face(List.of(last), line.get(line.size() - 1).along(), allTrue(4)));
-    return new Facets(faces);
+    if (course.start().distance(course.end()) > 1e-6) {
+      Vec[] first = sections.get(0);
+      Vec[] last = sections.get(sections.size() - 1);
+      faces.add(new Face(List.of(first), line.get(0).along().times(-1), allTrue(4)));
+      faces.add(new Face(List.of(last), line.get(line.size() - 1).along(), allTrue(4)));
+    }
+    return faces;
   }
 
   private static Face sideOf(Vec[] a, Vec[] b, int k) {
@@ -141,12 +178,17 @@ public record Facets(List<Face> faces) implements Solid {
     Vec up = axis.unit();
     Vec out = toward.minus(up.times(toward.dot(up))).unit();
     Vec side = up.cross(out);
-    int strips = 6;
+    return new Facets(
+        hole(axisPoint, up, out, side, body, radius, 20), hole(axisPoint, up, out, side, body, radius, 6));
+  }
+
+  private static List<Face> hole(
+      Vec axisPoint, Vec up, Vec out, Vec side, double body, double radius, int strips) {
     List<Face> faces = new ArrayList<>();
     for (int i = 0; i < strips; i++) {
       List<Vec> corners = new ArrayList<>();
-      double u0 = -1 + 2.0 * i / strips;
-      double u1 = -1 + 2.0 * (i + 1) / strips;
+      double u0 = -Math.cos(Math.PI * i / strips);
+      double u1 = -Math.cos(Math.PI * (i + 1) / strips);
       for (int k = 0; k <= 4; k++) {
         corners.add(rimPoint(axisPoint, up, out, side, body, radius, u0 + (u1 - u0) * k / 4, -1));
       }
@@ -159,7 +201,7 @@ public record Facets(List<Face> faces) implements Solid {
           List.of(true, true, true, true, false, true, true, true, true, false));
       faces.add(new Face(corners, outward, rim));
     }
-    return new Facets(faces);
+    return faces;
   }
 
   private static Vec rimPoint(
@@ -175,11 +217,15 @@ public record Facets(List<Face> faces) implements Solid {
 
   @Override
   public Facets in(Frame frame) {
-    return new Facets(faces.stream().map(f -> f.in(frame)).toList());
+    return with(f -> f.in(frame));
   }
 
   @Override
   public Facets moved(Vec by) {
-    return new Facets(faces.stream().map(f -> f.moved(by)).toList());
+    return with(f -> f.moved(by));
+  }
+
+  private Facets with(UnaryOperator<Face> change) {
+    return new Facets(faces.stream().map(change).toList(), coarse.stream().map(change).toList());
   }
 }

@@ -23,7 +23,7 @@ record Painting(List<Layer> layers) {
   static Painting of(Scene scene, boolean shaded) {
     List<Layer> layers = new ArrayList<>();
     StringBuilder out = new StringBuilder();
-    Sheet sheet = new Sheet(shaded, out);
+    Sheet sheet = new Sheet(shaded, scene.projection().scale(), out);
     List<Piece> pieces = joined(scene.pieces());
     for (int i = 0; i < pieces.size(); i++) {
       Piece p = pieces.get(i);

@@ -13,7 +13,7 @@ final class PathData {
   private static final int GRID = 2;
 
   /** How far, in units, a point may lie from the line that replaces it. */
-  private static final double TOLERANCE = 2.6;
+  private final double tolerance;
 
   private final StringBuilder out = new StringBuilder();
   private int lastX;
@@ -24,6 +24,15 @@ final class PathData {
   private int heldY;
   private boolean held;
   private boolean drawing;
+
+  /**
+   * Empty path data.
+   *
+   * @param tolerance how far in px a point may lie from the line that replaces it
+   */
+  PathData(double tolerance) {
+    this.tolerance = tolerance * UNITS;
+  }
 
   /** Lifts the pen and sets it down at a point. */
   PathData move(double x, double y) {
@@ -56,7 +65,7 @@ final class PathData {
     long cross = (long) (heldX - lastX) * (ny - lastY) - (long) (heldY - lastY) * (nx - lastX);
     long dot = (long) (heldX - lastX) * (nx - heldX) + (long) (heldY - lastY) * (ny - heldY);
     double reach = Math.hypot(nx - lastX, ny - lastY);
-    if (dot >= 0 && Math.abs(cross) <= TOLERANCE * reach) {
+    if (dot >= 0 && Math.abs(cross) <= tolerance * reach) {
       heldX = nx;
       heldY = ny;
     } else {

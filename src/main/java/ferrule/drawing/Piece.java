@@ -31,7 +31,7 @@ record Piece(int part, Material material, Form form, int from, int to) {
   }
 
   private static Facets onPicture(Facets facets, Projection p) {
-    return new Facets(facets.faces().stream()
+    return Facets.of(facets.at(p.scale()).stream()
         .map(f -> new Facets.Face(f.corners().stream().map(p::point).toList(), p.direction(f.outward()), f.rim()))
         .toList());
   }

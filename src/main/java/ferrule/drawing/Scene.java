@@ -21,7 +21,7 @@ final class Scene {
   private static final double MARGIN = 22;
   private static final double TALLEST = 780;
   /** Pixels of the buffer in which pieces are compared and counted as seen. */
-  private static final double BUFFER_PIXELS = 80_000;
+  private static final double BUFFER_PIXELS = 64_000;
 
   /** A way that parts travelled, on the picture. */
   record Travel(Vec from, Vec to) {}
@@ -130,7 +130,9 @@ final class Scene {
 
   private void markGhosts(View view, List<Shape> shapes, Glossary glossary) {
     Set<ConceptId> glass = within(view.ghosts(), glossary);
-    shapes.stream().filter(s -> s.material() == Material.AIR).forEach(s -> glass.remove(s.part()));
+    shapes.stream()
+        .filter(s -> s.material() == Material.AIR && !view.ghosts().contains(s.part()))
+        .forEach(s -> glass.remove(s.part()));
     for (int i = 0; i < parts.size(); i++) {
       if (glass.contains(parts.get(i))) {
         ghosts.add(i);

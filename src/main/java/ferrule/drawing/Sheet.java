@@ -19,10 +19,21 @@ final class Sheet {
   private static final double WIRE_RADIUS = 1.1;
   private static final int WIRE_TONE = 8;
   private static final double CREASE_SPACING = 1.8;
-  private static final double CHORD_ERROR = 0.36;
+  private static final double CHORD_ERROR = 0.18;
+  /** With fewer px for each mm a picture shows so much that smaller errors would only make it heavy. */
+  private static final double COARSE_SCALE = 5.5;
+  private static final double SMALL_SCALE = 2.5;
+  /** How far in px a point of an outline may be left out. */
+  private static final double TOLERANCE = 0.2;
+  private static final double SMALL_TOLERANCE = 0.34;
+  private static final double COARSE_CHORD_ERROR = 0.36;
+  /** A round body of at least this radius in px has half tones between its tones, so that no steps show. */
+  private static final double HALF_TONE_RADIUS = 32;
   private static final double GLEAM_RADIUS = 5;
 
   private final boolean shaded;
+  private final boolean coarse;
+  private final double tolerance;
   private boolean glass;
   private final StringBuilder out;
   private final StringBuilder silhouette = new StringBuilder();
@@ -31,10 +42,17 @@ final class Sheet {
    * A sheet that writes to a builder.
    *
    * @param shaded whether to lay bands of light on the bodies
+   * @param scale px of the picture for each mm
    */
-  Sheet(boolean shaded, StringBuilder out) {
+  Sheet(boolean shaded, double scale, StringBuilder out) {
     this.shaded = shaded;
     this.out = out;
+    coarse = scale < COARSE_SCALE;
+    tolerance = scale < SMALL_SCALE ? SMALL_TOLERANCE : TOLERANCE;
+  }
+
+  private PathData path() {
+    return new PathData(tolerance);
   }
 
   /**
@@ -75,6 +93,13 @@ final class Sheet {
     }
   }
 
+  /** Half of a tone over what lies below it. */
+  private void halfFill(PathData data, int tone) {
+    if (!data.isEmpty()) {
+      out.append("<path class=\"k").append(tone).append("\" fill-opacity=\".5\" d=\"").append(data).append("\"/>");
+    }
+  }
+
   private void stroke(PathData data, String style) {
     if (!data.isEmpty()) {
       out.append("<path class=\"").append(style).append("\" d=\"").append(data).append("\"/>");
@@ -89,13 +114,13 @@ final class Sheet {
       }
     }
     seen.sort((a, b) -> Double.compare(depth(a), depth(b)));
-    PathData run = new PathData();
+    PathData run = path();
     int tone = -1;
     for (Facets.Face f : seen) {
       int own = dark ? 0 : Tones.of(f.outward());
       if (own != tone) {
         base(run, tone);
-        run = new PathData();
+        run = path();
         tone = own;
       }
       outline(f, run);
@@ -126,7 +151,7 @@ final class Sheet {
   }
 
   /** Draws the edges of faces, each once, in as long lines as follow one another. */
-  private static PathData edges(List<Facets.Face> faces) {
+  private PathData edges(List<Facets.Face> faces) {
     Set<Edge> drawn = new HashSet<>();
     Map<Vec, List<Vec>> from = new LinkedHashMap<>();
     for (Facets.Face f : faces) {
@@ -139,7 +164,7 @@ final class Sheet {
         }
       }
     }
-    PathData lines = new PathData();
+    PathData lines = path();
     for (Vec start : from.keySet()) {
       while (!from.get(start).isEmpty()) {
         follow(start, from, lines);
@@ -167,6 +192,7 @@ final class Sheet {
     private final boolean startIsEnd;
     private final boolean endIsEnd;
     private double overlap;
+    private double faceTone = -1;
 
     RoundPainter(Piece piece, Piece.Round round) {
       this.piece = piece;
@@ -203,6 +229,7 @@ final class Sheet {
         if (facesViewer(i, i + step)) {
           if (begun != i) {
             sideRun(begun, i, forward);
+            faceTone = -1;
           }
           face(i, slopeNormal(i, i + step), open || begun != i ? t.crease[i] ? "d" : "" : "e");
           open = true;
@@ -240,7 +267,7 @@ final class Sheet {
         }
       }
       chain(from, to, from == 0 || forward, !open && (to == t.size - 1 || !forward));
-      PathData creases = new PathData();
+      PathData creases = path();
       int drawn = from;
       for (int i = from + 1; i < to; i++) {
         if (t.crease[i] && isApart(drawn, i) && isApart(i, to)) {
@@ -293,9 +320,18 @@ final class Sheet {
       return axis.times(drop / l).plus(lit.times(run / l * 0.6)).unit();
     }
 
+    /** A shoulder seen from its face; of the same light as the one around it, it needs no painting of its own. */
     private void face(int i, Vec normal, String line) {
+      double tone = Tones.inHalves(normal);
+      if (tone == faceTone && line.isEmpty()) {
+        return;
+      }
+      faceTone = tone;
       PathData ellipse = ellipse(i, t.r[i]);
-      base(ellipse, Tones.of(normal), line);
+      base(ellipse, (int) tone, line);
+      if (shaded && !glass && tone > (int) tone) {
+        halfFill(ellipse, (int) tone + 1);
+      }
     }
 
     private void end(int i, double bore) {
@@ -317,23 +353,33 @@ final class Sheet {
           window = Convex.clip(window, mouthEllipse(mouth, k));
         }
       }
-      List<double[]> first = window;
-      for (int i = t.size - 1; i > piece.from() && !window.isEmpty(); i--) {
-        int tone = insideTone(i);
-        List<double[]> deeper = Convex.clip(window, ellipsePoints(i - 1, t.r[i - 1]));
-        while (i - 1 > piece.from() && insideTone(i - 1) == tone && !deeper.isEmpty()) {
-          i--;
-          deeper = Convex.clip(deeper, ellipsePoints(i - 1, t.r[i - 1]));
-        }
-        PathData ring = new PathData();
-        append(ring, window);
-        append(ring, deeper);
-        silhouette.append(ring);
-        out.append("<path fill-rule=\"evenodd\" class=\"k").append(shaded ? tone : Tones.COUNT - 1)
-            .append("\" d=\"").append(ring).append("\"/>");
-        window = deeper;
+      List<List<double[]>> windows = new ArrayList<>(List.of(window));
+      for (int i = t.size - 1; i > piece.from() && !windows.get(windows.size() - 1).isEmpty(); i--) {
+        windows.add(Convex.clip(windows.get(windows.size() - 1), ellipsePoints(i - 1, t.r[i - 1])));
       }
-      stroke(polygon(first), atRim ? "o" : "c");
+      List<double[]> deepest = windows.get(windows.size() - 1);
+      double painted = -1;
+      for (int k = 0; k + 1 < windows.size(); k++) {
+        double tone = insideTone(t.size - 1 - k);
+        if (tone != painted) {
+          ring(windows.get(k), deepest, tone, painted < 0);
+          painted = tone;
+        }
+      }
+      stroke(polygon(window), atRim ? "o" : "c");
+    }
+
+    /** All that is seen through one opening but not through another. */
+    private void ring(List<double[]> around, List<double[]> within, double tone, boolean outermost) {
+      PathData ring = append(append(path(), around), within);
+      if (outermost) {
+        silhouette.append(ring);
+      }
+      String data = "\" fill-rule=\"evenodd\" d=\"" + ring + "\"/>";
+      out.append("<path class=\"k").append(shaded ? (int) tone : Tones.COUNT - 1).append(data);
+      if (shaded && tone > (int) tone) {
+        out.append("<path class=\"k").append((int) tone + 1).append("\" fill-opacity=\".5").append(data);
+      }
     }
 
     private List<double[]> mouthEllipse(List<Station> mouth, int k) {
@@ -347,11 +393,12 @@ final class Sheet {
       return Convex.ellipse(cx, cy, -t.dy[i] * r, t.dx[i] * r, t.lean[i] * t.dx[i] * r, t.lean[i] * t.dy[i] * r);
     }
 
-    private int insideTone(int i) {
+    /** The tone of the inside, in halves. */
+    private double insideTone(int i) {
       double run = axisDistance(i, i - 1);
       double rise = t.r[i] - t.r[i - 1];
       double facing = rise / Math.hypot(run, rise);
-      return (int) Math.max(1, Math.min(Tones.COUNT - 2, Math.round(1 + facing * (Tones.COUNT - 2.5))));
+      return Math.max(1, Math.min(Tones.COUNT - 2, Math.round(2 + facing * 2 * (Tones.COUNT - 2.5)) / 2.0));
     }
 
     private List<double[]> ellipsePoints(int i, double r) {
@@ -364,7 +411,7 @@ final class Sheet {
     }
 
     private PathData polygon(List<double[]> points) {
-      return append(new PathData(), points);
+      return append(path(), points);
     }
 
     private PathData append(PathData d, List<double[]> points) {
@@ -400,26 +447,21 @@ final class Sheet {
       }
       if (shaded && !glass && piece.material() != Material.VOID) {
         for (int tone : Tones.forRadius(widest)) {
-          boolean any = false;
-          for (int i = 0; i < n; i++) {
-            double b = t.bright[from + i];
-            double reach = Tones.reach(tone, t.power[from + i]);
-            low[i] = clamp(reach < 0 ? b : b - reach);
-            high[i] = clamp(reach < 0 ? b : b + reach);
-            any |= high[i] - low[i] > 0.02;
+          if (widest >= HALF_TONE_RADIUS && spread(from, low, high, tone - 0.5)) {
+            halfFill(band(from, low, high), tone);
           }
-          if (any) {
+          if (spread(from, low, high, tone)) {
             fill(band(from, low, high), tone, "");
           }
         }
-        if (widest >= GLEAM_RADIUS && !glass && shaded) {
+        if (widest >= GLEAM_RADIUS && sweep.mouth().isEmpty()) {
           fill(gleam(from, low, high), 3, "");
         }
       }
       if (whole) {
         return;
       }
-      PathData lines = new PathData();
+      PathData lines = path();
       side(lines, from, to, -1);
       if (endLine) {
         arc(lines, to, -Math.PI / 2, Math.PI / 2, true);
@@ -429,6 +471,19 @@ final class Sheet {
         arc(lines, from, -Math.PI / 2, Math.PI / 2, true);
       }
       stroke(lines, "o");
+    }
+
+    /** How far round a stretch a tone reaches; false if nowhere. */
+    private boolean spread(int from, double[] low, double[] high, double tone) {
+      boolean any = false;
+      for (int i = 0; i < low.length; i++) {
+        double b = t.bright[from + i];
+        double reach = Tones.reach(tone, t.power[from + i]);
+        low[i] = clamp(reach < 0 ? b : b - reach);
+        high[i] = clamp(reach < 0 ? b : b + reach);
+        any |= high[i] - low[i] > 0.02;
+      }
+      return any;
     }
 
     /** Light thrown back onto the shadow side, close to the outline. */
@@ -467,7 +522,7 @@ final class Sheet {
     }
 
     private PathData band(int from, double[] low, double[] high) {
-      PathData d = new PathData();
+      PathData d = path();
       int n = low.length;
       for (int i = 0; i < n; i++) {
         point(d, from + i, low[i], i == 0);
@@ -495,7 +550,8 @@ final class Sheet {
     /** Along the near half of a station's rim. */
     private void arc(PathData d, int i, double from, double to, boolean move) {
       double bulge = Math.abs(t.lean[i]) * t.r[i];
-      double step = bulge <= CHORD_ERROR ? Math.PI : 2 * Math.acos(1 - CHORD_ERROR / bulge);
+      double error = coarse ? COARSE_CHORD_ERROR : CHORD_ERROR;
+      double step = bulge <= error ? Math.PI : 2 * Math.acos(1 - error / bulge);
       int parts = (int) Math.max(1, Math.ceil(Math.abs(to - from) / step));
       for (int k = move ? 0 : 1; k <= parts; k++) {
         point(d, i, from + (to - from) * k / parts, move && k == 0);

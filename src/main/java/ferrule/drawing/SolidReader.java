@@ -155,7 +155,8 @@ final class SolidReader {
         frame.direction(point(node, "along")),
         profile,
         number(node, "startBore", bore),
-        number(node, "endBore", bore));
+        number(node, "endBore", bore),
+        node.flag("smooth", false));
   }
 
   private Facets strip(YamlNode node) {

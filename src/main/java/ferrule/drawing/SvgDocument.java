@@ -80,7 +80,7 @@ final class SvgDocument {
   }
 
   private void travel(Scene.Travel t) {
-    String data = new PathData().move(t.from().x(), t.from().y()).line(t.to().x(), t.to().y()).toString();
+    String data = new PathData(0.2).move(t.from().x(), t.from().y()).line(t.to().x(), t.to().y()).toString();
     String path = "<path class=\"tr\" d=\"" + data + "\"/>";
     out.append(request.fixedColours() ? fixed(path, Material.BODY, null) : path);
   }

@@ -28,7 +28,7 @@ public record Sweep(
   private static final double BEND_ERROR = 0.04;
   private static final double WIDEST_STEP = Math.toRadians(9);
   private static final double LONGEST_STRETCH = 26;
-  private static final double CREASE_ANGLE = Math.toRadians(18);
+  private static final double CREASE_ANGLE = Math.toRadians(28);
 
   /** Copies the list and checks its length. */
   public Sweep {
@@ -101,8 +101,10 @@ public record Sweep(
    * @param profile pairs of distance along the axis and radius, in mm, the distances never falling
    * @param startBore the radius of the opening at the first point, 0 if closed
    * @param endBore the radius of the opening at the last point, 0 if closed
+   * @param smooth whether the profile is a curve through its points; otherwise only its blunt corners are rounded
    */
-  public static Sweep turned(Vec at, Vec along, List<double[]> profile, double startBore, double endBore) {
+  public static Sweep turned(
+      Vec at, Vec along, List<double[]> profile, double startBore, double endBore, boolean smooth) {
     Vec axis = along.unit();
     List<Station> stations = new ArrayList<>();
     for (int i = 0; i < profile.size(); i++) {
@@ -112,7 +114,7 @@ public record Sweep(
             + profile.get(i - 1)[0]);
       }
       addBetween(stations, at, axis, i == 0 ? p : profile.get(i - 1), p);
-      stations.add(new Station(at.plus(axis.times(p[0])), axis, p[1], creased(profile, i)));
+      stations.add(new Station(at.plus(axis.times(p[0])), axis, p[1], creased(profile, i, smooth)));
     }
     return new Sweep(stations, true, startBore, endBore, false, Optional.empty());
   }
@@ -157,9 +159,12 @@ public record Sweep(
     return stations;
   }
 
-  private static boolean creased(List<double[]> profile, int i) {
+  private static boolean creased(List<double[]> profile, int i, boolean smooth) {
     if (i == 0 || i == profile.size() - 1) {
       return true;
+    }
+    if (smooth) {
+      return false;
     }
     double[] a = profile.get(i - 1);
     double[] b = profile.get(i);
@@ -177,6 +182,11 @@ public record Sweep(
   @Override
   public Sweep moved(Vec by) {
     return with(s -> s.moved(by));
+  }
+
+  /** The same sweep with other stations. */
+  Sweep with(List<Station> others) {
+    return new Sweep(others, turned, startBore, endBore, closed, mouth);
   }
 
   private Sweep with(UnaryOperator<Station> change) {

@@ -19,8 +19,12 @@ final class Tones {
 
   static {
     for (int i = 1; i < COUNT; i++) {
-      LEAST[i] = Math.cos(Math.toRadians(100 * Math.pow(1 - (i - 0.2) / COUNT, 1.05) - 1));
+      LEAST[i] = least(i);
     }
+  }
+
+  private static double least(double tone) {
+    return Math.cos(Math.toRadians(100 * Math.pow(1 - (tone - 0.2) / COUNT, 1.05) - 1));
   }
 
   private Tones() {}
@@ -36,9 +40,19 @@ final class Tones {
    *
    * @param power how much of the light falls square to the body's axis, more than 0 and at most 1
    */
-  static double reach(int tone, double power) {
-    double cosine = LEAST[tone] / Math.max(power, 1e-6);
+  static double reach(double tone, double power) {
+    double cosine = least(tone) / Math.max(power, 1e-6);
     return cosine > 1 ? -1 : Math.acos(Math.max(-1, cosine));
+  }
+
+  /** The tone of a flat surface with this normal, on the picture, in halves: between two tones lies their mixture. */
+  static double inHalves(Vec normal) {
+    double light = normal.dot(Tube.LIGHT);
+    double tone = 0;
+    while (tone + 0.5 < COUNT && least(tone + 0.5) <= light) {
+      tone += 0.5;
+    }
+    return Math.min(COUNT - 1, tone);
   }
 
   /** The tone of a flat surface with this normal, on the picture. */

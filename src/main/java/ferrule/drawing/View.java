@@ -15,7 +15,8 @@ import java.util.Set;
  * @param up the direction that points up on the picture
  * @param shown the concepts that are shown, with all that belongs to them; empty for everything
  * @param hidden concepts that are left out although they belong to what is shown
- * @param ghosts concepts that are drawn as if of glass, so that what is inside shows
+ * @param ghosts concepts that are drawn as if of glass, so that what is inside shows; the air in their passages is
+ *     drawn full, except in passages that are named here themselves
  * @param moves what is pulled out of its place, and how far
  * @param variants variants that the picture is about, whatever is asked for on their axes
  */

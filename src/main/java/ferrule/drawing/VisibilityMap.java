@@ -49,22 +49,62 @@ final class VisibilityMap {
     for (int part = 0; part < parts; part++) {
       clear[part] = glass.test(part);
     }
-    int[] lastPixel = new int[parts];
-    Arrays.fill(lastPixel, -1);
+    Runs runs = new Runs(parts);
     painted.forEachPixel((pixel, first, n, numbers) -> {
-      int open = -1;
+      if (!runs.goesOn(first, n, numbers)) {
+        runs.begin(first, n, numbers, partOf, clear);
+      }
+      runs.pixels++;
+      nearest[pixel] = runs.open;
+    });
+    runs.end();
+  }
+
+  /** Neighbouring pixels mostly hold the same pieces in the same order; they are counted together. */
+  private final class Runs {
+    private final int[] lastRun;
+    private int number;
+    private int at;
+    private int size;
+    private int[] parts = new int[16];
+    private int distinct;
+    private int open;
+    private int pixels;
+
+    Runs(int parts) {
+      lastRun = new int[parts];
+    }
+
+    boolean goesOn(int first, int n, int[] numbers) {
+      return n == size && Arrays.equals(numbers, first, first + n, numbers, at, at + n);
+    }
+
+    void begin(int first, int n, int[] numbers, int[] partOf, boolean[] clear) {
+      end();
+      number++;
+      at = first;
+      size = n;
+      parts = n > parts.length ? new int[2 * n] : parts;
+      open = -1;
       for (int k = first; k < first + n; k++) {
         int part = partOf[numbers[k]];
-        if (lastPixel[part] != pixel) {
-          lastPixel[part] = pixel;
-          covered[part]++;
+        if (lastRun[part] != number) {
+          lastRun[part] = number;
+          parts[distinct++] = part;
         }
         if (open < 0 || clear[open] || !clear[part]) {
           open = part;
         }
       }
-      nearest[pixel] = open;
-    });
+    }
+
+    void end() {
+      for (int i = 0; i < distinct; i++) {
+        covered[parts[i]] += pixels;
+      }
+      distinct = 0;
+      pixels = 0;
+    }
   }
 
   private void count() {
