@@ -22,7 +22,10 @@ final class Convex {
     return points;
   }
 
-  /** The part of a convex polygon within another (Sutherland and Hodgman 1974); empty if there is none. */
+  /**
+   * The part of a convex polygon within another (Sutherland and Hodgman 1974); empty if there is none. Quick if the
+   * subject, the first, lies wholly within the window.
+   */
   static List<double[]> clip(List<double[]> subject, List<double[]> window) {
     double sign = Math.signum(area(window));
     List<double[]> result = subject;
@@ -33,7 +36,10 @@ final class Convex {
   }
 
   private static List<double[]> cut(List<double[]> polygon, double[] a, double[] b, double sign) {
-    List<double[]> kept = new ArrayList<>();
+    if (isWithin(polygon, a, b, sign)) {
+      return polygon;
+    }
+    List<double[]> kept = new ArrayList<>(polygon.size() + 1);
     for (int i = 0; i < polygon.size(); i++) {
       double[] p = polygon.get(i);
       double[] q = polygon.get((i + 1) % polygon.size());
@@ -48,6 +54,15 @@ final class Convex {
       }
     }
     return kept;
+  }
+
+  private static boolean isWithin(List<double[]> polygon, double[] a, double[] b, double sign) {
+    for (double[] p : polygon) {
+      if (sign * side(a, b, p) < 0) {
+        return false;
+      }
+    }
+    return true;
   }
 
   private static double side(double[] a, double[] b, double[] p) {

@@ -355,7 +355,7 @@ final class Sheet {
       }
       List<List<double[]>> windows = new ArrayList<>(List.of(window));
       for (int i = t.size - 1; i > piece.from() && !windows.get(windows.size() - 1).isEmpty(); i--) {
-        windows.add(Convex.clip(windows.get(windows.size() - 1), ellipsePoints(i - 1, t.r[i - 1])));
+        windows.add(Convex.clip(ellipsePoints(i - 1, t.r[i - 1]), windows.get(windows.size() - 1)));
       }
       List<double[]> deepest = windows.get(windows.size() - 1);
       double painted = -1;
