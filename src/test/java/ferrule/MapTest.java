@@ -24,8 +24,8 @@ class MapTest {
   /** From the top down: a package may know those after it, never one before it. */
   private static final List<String> TOP_DOWN =
       List.of(
-          "app", "report", "competency", "bench", "drill", "procedure", "atlas", "drawing", "naming", "glossary",
-          "roster", "ledger", "web", "people", "curriculum", "store");
+          "app", "report", "dossier", "competency", "bench", "drill", "procedure", "atlas", "drawing", "naming",
+          "glossary", "roster", "ledger", "web", "people", "curriculum", "store");
 
   private static final JavaClasses MAIN =
       new ClassFileImporter().withImportOption(ImportOption.Predefined.DO_NOT_INCLUDE_TESTS).importPackages("ferrule");

@@ -26,6 +26,9 @@ import ferrule.competency.EvidenceSource;
 import ferrule.competency.HoursStore;
 import ferrule.competency.NameScope;
 import ferrule.competency.NamingStore;
+import ferrule.dossier.DossierBook;
+import ferrule.dossier.DossierPages;
+import ferrule.dossier.LinkStore;
 import ferrule.drill.DrillPages;
 import ferrule.drill.DrillStore;
 import ferrule.drill.RulingStore;
@@ -143,6 +146,9 @@ final class Installation implements AutoCloseable {
         new SecondPages(bench),
         new InstrumentPages(bench),
         new AuthorityPages(bench),
+        new DossierPages(
+            new DossierBook(competencies(), ledger, new Proofs(ledger, heads), clock, zone),
+            new LinkStore(database, clock), people, clock, zone),
         new CompetencyPages(competencies(), people, clock, zone),
         new ReportPages(competencies(), people, clock, zone));
   }

@@ -9,7 +9,7 @@ import java.util.Map;
 import java.util.UUID;
 
 /** An area of the programme as an apprentice's record shows it. */
-record AreaView(String title, List<CompetencyView> competencies) {
+public record AreaView(String title, List<CompetencyView> competencies) {
 
   /**
    * A competency.
@@ -18,7 +18,7 @@ record AreaView(String title, List<CompetencyView> competencies) {
    * @param sentence what is missing, in one sentence
    * @param missing the same, one by one
    */
-  record CompetencyView(
+  public record CompetencyView(
       String id,
       String title,
       String says,
@@ -31,9 +31,10 @@ record AreaView(String title, List<CompetencyView> competencies) {
       List<String> names) {}
 
   /** A sign-off that counts. */
-  record WorkView(UUID record, long number, String on, String tag, String instructor, String standing, boolean meets) {}
+  public record WorkView(UUID record, long number, String on, String tag, String instructor, String standing, boolean meets) {}
 
-  static List<AreaView> of(Programme programme, Progress progress, ZoneId zone) {
+  /** The areas of a programme as one apprentice stands in them; days are told in this zone. */
+  public static List<AreaView> of(Programme programme, Progress progress, ZoneId zone) {
     DateTimeFormatter day = DateTimeFormatter.ofPattern("d MMMM uuuu", Locale.ENGLISH).withZone(zone);
     return programme.areas().stream()
         .map(a -> new AreaView(

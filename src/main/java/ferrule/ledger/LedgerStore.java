@@ -166,6 +166,12 @@ public final class LedgerStore {
     return upTo(upTo, RECORD_LOG.SUBJECT_ID.in(subjects).and(RECORD_LOG.KIND.in(kinds)));
   }
 
+  /** Everything that was said about this person, in the order of the log. */
+  public List<LogEntry> about(UUID subject) {
+    return database.dsl().selectFrom(RECORD_LOG).where(RECORD_LOG.SUBJECT_ID.eq(subject)).orderBy(RECORD_LOG.NUMBER)
+        .fetch(LedgerStore::toEntry);
+  }
+
   private List<LogEntry> upTo(Instant upTo, Condition which) {
     return database.dsl().selectFrom(RECORD_LOG).where(which).and(RECORD_LOG.RECORDED_AT.le(upTo))
         .orderBy(RECORD_LOG.NUMBER).fetch(LedgerStore::toEntry);
