@@ -17,8 +17,10 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.Set;
 import java.util.UUID;
+import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import org.jooq.Condition;
 import org.jooq.DSLContext;
@@ -312,20 +314,30 @@ public final class DrillStore {
 
   // -- answers
 
+  /** Keeps an answer as {@link #answer(UUID, Item, Answer, Optional, Supplier, Instant)}, whatever rulings say of it. */
+  public Response answer(
+      UUID sitting, Item item, Answer answer, Optional<String> phrase, Outcome outcome, Instant at) {
+    return answer(sitting, item, answer, phrase, () -> new Judgement(outcome, OptionalLong.empty()), at);
+  }
+
   /**
    * Keeps the answer to an item and what follows of what is known, unless the item is answered already.
    *
    * @param phrase the form of a typed name in which rulings compare it; empty for a place on the drawing
+   * @param judge judges by the rulings of the moment; asked again if the rulings change before the answer is kept
    * @return the answer that is kept: this one, or the one that was first
    */
-  public Response answer(
-      UUID sitting, Item item, Answer answer, Optional<String> phrase, Outcome outcome, Instant at) {
-    if (response(sitting, item.position()).isEmpty()) {
+  Response answer(
+      UUID sitting, Item item, Answer answer, Optional<String> phrase, Supplier<Judgement> judge, Instant at) {
+    while (response(sitting, item.position()).isEmpty()) {
+      Judgement judgement = judge.get();
       try {
         database.transact(
             dsl -> {
-              insert(dsl, sitting, item, answer, phrase, outcome, at);
-              known.learn(dsl, sitting, item, outcome.credit(), at);
+              if (RulingStore.holdsStill(dsl, judgement)) {
+                insert(dsl, sitting, item, answer, phrase, judgement.outcome(), at);
+                known.learn(dsl, sitting, item, judgement.outcome().credit(), at);
+              }
             });
       } catch (IntegrityConstraintViolationException e) {
         // somebody was faster: theirs is the one that counts, unless it is another rule that was broken

@@ -5,6 +5,7 @@ import ferrule.glossary.ConceptId;
 import ferrule.glossary.Glossary;
 import ferrule.people.Person;
 import java.time.Clock;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -137,17 +138,14 @@ public final class Drills {
 
   /** Judges and keeps an answer; where the item is answered already, the first answer is returned and nothing kept. */
   public Response answer(Sitting sitting, Item item, Answer answer) {
-    return store
-        .response(sitting.id(), item.position())
-        .orElseGet(
-            () ->
-                store.answer(
-                    sitting.id(),
-                    item,
-                    answer,
-                    Marker.phrase(answer),
-                    marker.get().mark(item, answer, pictures.sight(item), sitting.plan().colloquial()),
-                    clock.instant()));
+    Instant at = clock.instant();
+    return store.answer(
+        sitting.id(),
+        item,
+        answer,
+        Marker.phrase(answer),
+        () -> marker.get().judge(item, answer, at, pictures.sight(item), sitting.plan().colloquial()),
+        at);
   }
 
   /** The first item that is not answered; empty if all are. */

@@ -14,8 +14,10 @@ import ferrule.naming.Verdict;
 import ferrule.procedure.OrderJudge;
 import ferrule.procedure.OrderVerdict;
 import ferrule.procedure.StepId;
+import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.Set;
 
 /** Judges answers. */
@@ -50,10 +52,11 @@ final class Marker {
   private final ItemWords words;
   private final Rulings rulings;
   private final List<RuledAnswer> once;
+  private final OptionalLong made;
 
   /** A marker without rulings. */
   Marker(Glossary glossary) {
-    this(glossary, Rulings.over(glossary), List.of());
+    this(glossary, Rulings.over(glossary), List.of(), OptionalLong.empty());
   }
 
   /**
@@ -61,13 +64,26 @@ final class Marker {
    *
    * @param rulings those that stand for every answer
    * @param ruled all that are on record and not taken back, of which some accept the answers before them only
+   * @param made how often rulings had been made or taken back by then
    */
-  Marker(Glossary glossary, Rulings rulings, List<RuledAnswer> ruled) {
+  Marker(Glossary glossary, Rulings rulings, List<RuledAnswer> ruled, OptionalLong made) {
     this.glossary = glossary;
     this.names = new PartNames(glossary);
     this.words = new ItemWords(names);
     this.rulings = rulings;
     this.once = ruled.stream().filter(r -> !r.ruling().isStanding()).toList();
+    this.made = made;
+  }
+
+  /**
+   * What an answer counts that is given at this moment, and by which rulings; what is not typed is under none.
+   *
+   * @param sight what the drawing shows
+   * @param colloquial whether a colloquial term counts as right in its drill
+   */
+  Judgement judge(Item item, Answer answer, Instant at, Pictures.Sight sight, boolean colloquial) {
+    return new Judgement(
+        mark(item, answer, at, sight, colloquial), phrase(answer).isPresent() ? made : OptionalLong.empty());
   }
 
   /**
@@ -175,20 +191,23 @@ final class Marker {
    * @param colloquial whether a colloquial term counts as right in its drill
    */
   Outcome again(Response response, Pictures.Sight sight, boolean colloquial) {
-    Item item = response.item();
-    return phrase(response.answer()).filter(phrase -> isAcceptedOnce(item.key(), phrase, response)).isPresent()
+    return mark(response.item(), response.answer(), response.answeredAt(), sight, colloquial);
+  }
+
+  private Outcome mark(Item item, Answer answer, Instant at, Pictures.Sight sight, boolean colloquial) {
+    return phrase(answer).filter(phrase -> isAcceptedOnce(item.key(), phrase, at)).isPresent()
         ? new Outcome(
             ACCEPTED_ONCE,
             1,
             "Your instructor let that count this once. Its name is " + names.term(item.key()) + ".",
             Optional.empty())
-        : mark(item, response.answer(), sight, colloquial);
+        : mark(item, answer, sight, colloquial);
   }
 
-  private boolean isAcceptedOnce(ConceptId key, String phrase, Response response) {
+  private boolean isAcceptedOnce(ConceptId key, String phrase, Instant at) {
     return once.stream()
         .filter(r -> r.ruling().part().equals(key) && r.ruling().phrase().equals(phrase))
-        .anyMatch(r -> !response.answeredAt().isAfter(r.ruledAt()));
+        .anyMatch(r -> !at.isAfter(r.ruledAt()));
   }
 
   private static Optional<ConceptId> takenFor(Verdict verdict) {

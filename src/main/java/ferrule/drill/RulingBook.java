@@ -16,14 +16,16 @@ import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.Set;
 import java.util.UUID;
 
 /**
  * The rulings on record and what they change: how the next answer is judged, and what past answers count.
  *
- * <p>The rulings that stand are read from the store for each answer, so that a ruling made at another node holds here
- * at once; the reader over them is made anew only when they have changed.
+ * <p>How many rulings there are is read from the store for each answer, so that a ruling made at another node holds
+ * here at once; the rulings are read and the reader over them made anew only when that number has changed. It is checked
+ * again when an answer or a ruling is kept, so that the rulings and what every answer counts always agree.
  */
 final class RulingBook {
 
@@ -37,8 +39,8 @@ final class RulingBook {
   private final Clock clock;
   private volatile Current current;
 
-  /** What holds while these rulings stand. */
-  private record Current(List<RuledAnswer> standing, Rulings rulings, Marker marker) {}
+  /** What holds while these rulings stand; {@code made} tells when they changed, as {@link RulingStore#made} does. */
+  private record Current(long made, List<RuledAnswer> standing, Rulings rulings, Marker marker) {}
 
   RulingBook(Glossary glossary, Curriculum curriculum, RulingStore store, Pictures pictures, Clock clock) {
     this.glossary = glossary;
@@ -46,15 +48,15 @@ final class RulingBook {
     this.store = store;
     this.pictures = pictures;
     this.clock = clock;
-    this.current = over(List.of());
+    this.current = over(-1, List.of());
   }
 
-  private Current over(List<RuledAnswer> standing) {
+  private Current over(long made, List<RuledAnswer> standing) {
     // a part that this edition does not have any more cannot be ruled on
     List<RuledAnswer> known =
         standing.stream().filter(r -> isNameable(r.ruling().part())).toList();
     Rulings rulings = Rulings.of(glossary, known.stream().map(RuledAnswer::ruling).toList());
-    return new Current(standing, rulings, new Marker(glossary, rulings, known));
+    return new Current(made, standing, rulings, new Marker(glossary, rulings, known, OptionalLong.of(made)));
   }
 
   private boolean isNameable(ConceptId part) {
@@ -62,10 +64,11 @@ final class RulingBook {
   }
 
   private Current current() {
-    List<RuledAnswer> standing = store.standing();
+    // the number before the rulings: read the other way round, an old list could pass for a new one
+    long made = store.made();
     Current known = current;
-    if (!known.standing().equals(standing)) {
-      known = over(standing);
+    if (known.made() != made) {
+      known = over(made, store.standing());
       current = known;
     }
     return known;
@@ -110,22 +113,41 @@ final class RulingBook {
     return read.size() == 1 && read.get(0).id().equals(c.id());
   }
 
-  /** Rules on an answer and regrades; returns how many answers count otherwise now. Ask {@link #conflict} first. */
-  int rule(OpenAnswer open, Ruling.Decision decision, Person by) {
+  /**
+   * Rules on an answer and regrades. Ask {@link #conflict} first.
+   *
+   * @return how many answers count otherwise now; empty, with nothing changed, if a ruling that somebody made meanwhile
+   *     settles the answer or stands against this one
+   */
+  Optional<Integer> rule(OpenAnswer open, Ruling.Decision decision, Person by) {
+    Ruling ruling = new Ruling(open.phrase(), open.part(), decision);
+    Optional<Integer> regraded;
+    do {
+      regraded = rule(open, ruling, by);
+    } while (regraded.isEmpty() && isOpen(open) && conflict(ruling).isEmpty());
+    return regraded;
+  }
+
+  private boolean isOpen(OpenAnswer open) {
+    return open().stream().anyMatch(o -> o.part().equals(open.part()) && o.phrase().equals(open.phrase()));
+  }
+
+  private Optional<Integer> rule(OpenAnswer open, Ruling ruling, Person by) {
+    Current before = current();
     RuledAnswer ruled =
         new RuledAnswer(
             UUID.randomUUID(),
             glossary.id(),
             curriculum.edition(),
             open.typed().get(0),
-            new Ruling(open.phrase(), open.part(), decision),
+            ruling,
             by.id(),
             now(),
             Optional.empty());
-    List<RuledAnswer> then = new ArrayList<>(current().standing());
+    List<RuledAnswer> then = new ArrayList<>(before.standing());
     then.add(ruled);
-    Marker marker = over(then).marker();
-    return store.rule(ruled, (response, plan) -> again(marker, response, plan));
+    Marker marker = over(before.made(), then).marker();
+    return store.rule(ruled, before.made(), (response, plan) -> again(marker, response, plan));
   }
 
   /**
@@ -134,9 +156,15 @@ final class RulingBook {
    * @return how many answers count otherwise now; empty if it was taken back before
    */
   Optional<Integer> undo(RuledAnswer ruled, Person by) {
-    List<RuledAnswer> then = current().standing().stream().filter(r -> !r.id().equals(ruled.id())).toList();
-    Marker marker = over(then).marker();
-    return store.undo(ruled, by.id(), now(), (response, plan) -> again(marker, response, plan));
+    Optional<Integer> regraded = Optional.empty();
+    while (regraded.isEmpty() && store.ruling(ruled.id()).filter(RuledAnswer::stands).isPresent()) {
+      Current before = current();
+      List<RuledAnswer> then = before.standing().stream().filter(r -> !r.id().equals(ruled.id())).toList();
+      Marker marker = over(before.made(), then).marker();
+      regraded =
+          store.undo(ruled, by.id(), now(), before.made(), (response, plan) -> again(marker, response, plan));
+    }
+    return regraded;
   }
 
   // to the millisecond, as the log tells times

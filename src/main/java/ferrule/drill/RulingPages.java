@@ -199,7 +199,11 @@ final class RulingPages {
       showForm(ctx, open, problem, word, reason);
       return;
     }
-    int regraded = rulings.rule(open, decision.orElseThrow().decision(reason), Visit.person(ctx));
+    int regraded =
+        rulings
+            .rule(open, decision.orElseThrow().decision(reason), Visit.person(ctx))
+            .orElseThrow(
+                () -> Refusal.conflict("Somebody has ruled on that or on a like answer just now. See the list."));
     Page.goTo(ctx, "/class/rulings", "Ruled. " + answers(regraded) + " regraded; whoever is affected is told.");
   }
 

@@ -6,6 +6,7 @@ import static ferrule.store.jooq.Tables.DRILL_REGRADE;
 import static ferrule.store.jooq.Tables.DRILL_REGRADE_READ;
 import static ferrule.store.jooq.Tables.DRILL_RESPONSE;
 import static ferrule.store.jooq.Tables.DRILL_RULING;
+import static ferrule.store.jooq.Tables.DRILL_RULINGS_MADE;
 import static ferrule.store.jooq.Tables.DRILL_RULING_UNDONE;
 import static ferrule.store.jooq.Tables.DRILL_SITTING;
 import static ferrule.store.jooq.Tables.PERSON;
@@ -50,6 +51,33 @@ public final class RulingStore implements Vouched {
 
   /** An answer with whose drill's policy it is judged. */
   record Judged(Response response, Plan plan) {}
+
+  /** How often a ruling was made or taken back: a number that grows whenever the rulings that stand change. */
+  long made() {
+    return database.dsl().select(DRILL_RULINGS_MADE.MADE).from(DRILL_RULINGS_MADE).fetchSingle(DRILL_RULINGS_MADE.MADE);
+  }
+
+  /**
+   * Whether a judgement is by the rulings that hold. If it is, none is made or taken back until the transaction ends,
+   * and one that is made after it finds what the transaction has kept.
+   */
+  static boolean holdsStill(DSLContext dsl, Judgement judgement) {
+    return judgement.rulings().isEmpty()
+        || judgement.rulings().getAsLong()
+            == dsl.select(DRILL_RULINGS_MADE.MADE)
+                .from(DRILL_RULINGS_MADE)
+                .forUpdate()
+                .fetchSingle(DRILL_RULINGS_MADE.MADE);
+  }
+
+  /** Counts one more, if nobody else has since it was this many; answers wait until the transaction ends. */
+  private static boolean isNext(DSLContext dsl, long made) {
+    return dsl.update(DRILL_RULINGS_MADE)
+            .set(DRILL_RULINGS_MADE.MADE, made + 1)
+            .where(DRILL_RULINGS_MADE.MADE.eq(made))
+            .execute()
+        == 1;
+  }
 
   /** Every ruling, the latest first. */
   public List<RuledAnswer> rulings() {
@@ -134,38 +162,42 @@ public final class RulingStore implements Vouched {
   /**
    * Keeps a ruling and regrades every answer with its phrase.
    *
+   * @param made the rulings that the outcomes take into account, as {@link #made} tells
    * @param outcome what an answer counts under this ruling; an answer that counts as before is not regraded
-   * @return how many answers were regraded
+   * @return how many answers were regraded; empty, with nothing changed, if the rulings are others by now
    */
-  int rule(RuledAnswer ruling, BiFunction<Response, Plan, Outcome> outcome) {
+  Optional<Integer> rule(RuledAnswer ruling, long made, BiFunction<Response, Plan, Outcome> outcome) {
     return database.inTransaction(
         dsl -> {
+          if (!isNext(dsl, made)) {
+            return Optional.empty();
+          }
           insert(dsl, ruling);
           int regraded = regrade(dsl, ruling, ruling.ruledAt(), outcome);
           String name = nameOf(dsl, ruling.ruledBy());
           ledger.append(dsl, ruling.ruledAt(), at -> RulingStatement.ruled(ruling, name, at));
-          return regraded;
+          return Optional.of(regraded);
         });
   }
 
   /**
    * Takes a ruling back and regrades every answer with its phrase anew.
    *
-   * @return how many answers were regraded; empty, with nothing changed, if it was taken back before
+   * @param made the rulings that the outcomes take into account, as {@link #made} tells
+   * @return how many answers were regraded; empty, with nothing changed, if the rulings are others by now
    */
-  Optional<Integer> undo(RuledAnswer ruling, UUID by, Instant at, BiFunction<Response, Plan, Outcome> outcome) {
+  Optional<Integer> undo(
+      RuledAnswer ruling, UUID by, Instant at, long made, BiFunction<Response, Plan, Outcome> outcome) {
     return database.inTransaction(
         dsl -> {
-          int undone =
-              dsl.insertInto(DRILL_RULING_UNDONE)
-                  .set(DRILL_RULING_UNDONE.RULING_ID, ruling.id())
-                  .set(DRILL_RULING_UNDONE.UNDONE_BY, by)
-                  .set(DRILL_RULING_UNDONE.UNDONE_AT, at)
-                  .onConflictDoNothing()
-                  .execute();
-          if (undone == 0) {
+          if (!isNext(dsl, made)) {
             return Optional.empty();
           }
+          dsl.insertInto(DRILL_RULING_UNDONE)
+              .set(DRILL_RULING_UNDONE.RULING_ID, ruling.id())
+              .set(DRILL_RULING_UNDONE.UNDONE_BY, by)
+              .set(DRILL_RULING_UNDONE.UNDONE_AT, at)
+              .execute();
           int regraded = regrade(dsl, ruling, at, outcome);
           String name = nameOf(dsl, by);
           UUID id = UUID.randomUUID();

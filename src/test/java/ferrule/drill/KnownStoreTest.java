@@ -198,7 +198,7 @@ class KnownStoreTest {
         new RuledAnswer(
             UUID.randomUUID(), "trumpet", "e1", "x", Ruling.on("x", CROOK, new Ruling.Decision.AcceptOnce()), wren.id(),
             day(1), Optional.empty());
-    assertEquals(1, new RulingStore(database).rule(ruling, (response, plan) -> RIGHT));
+    assertEquals(Optional.of(1), new RulingStore(database).rule(ruling, 0, (response, plan) -> RIGHT));
     double after = kept().chance(wren.id(), CROOK, day(1)).likely();
     assertTrue(after > before + 0.2, before + " " + after);
     assertSame(

@@ -2,6 +2,7 @@ package ferrule.drill;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import ferrule.curriculum.Curriculum;
@@ -17,10 +18,18 @@ import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.Iterator;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.Future;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
+import java.util.function.BiFunction;
 import java.util.function.Supplier;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
@@ -80,15 +89,31 @@ class RulingBookTest {
 
   /** One answer of a person to "what is this called" for a part, in a drill that takes everyday names or not. */
   private Response answer(Person who, ConceptId part, String typed, boolean colloquial) {
+    Sitting sitting = sitting(who, part, colloquial);
+    now = now.plusSeconds(10);
+    return answer(sitting, typed, judgement(book, sitting, typed, now), now);
+  }
+
+  private Sitting sitting(Person who, ConceptId part, boolean colloquial) {
     Item item = new Item(1, ItemKind.NAME, part, "players-left", Set.of(), 5);
     Plan plan = Plan.ofParts(List.of(part), Set.of(ItemKind.NAME), colloquial);
-    Sitting sitting =
-        new Sitting(UUID.randomUUID(), who.id(), Optional.empty(), 1, "Self-test", plan, 1, "e1", now, List.of(item));
-    store.open(sitting);
-    now = now.plusSeconds(10);
+    return store
+        .open(
+            new Sitting(
+                UUID.randomUUID(), who.id(), Optional.empty(), 1, "Self-test", plan, 1, "e1", now, List.of(item)))
+        .orElseThrow();
+  }
+
+  private static Supplier<Judgement> judgement(RulingBook node, Sitting sitting, String typed, Instant at) {
+    Item item = sitting.items().get(0);
+    return () ->
+        node.marker()
+            .judge(item, new Answer.Typed(typed), at, Trumpet.PICTURES.sight(item), sitting.plan().colloquial());
+  }
+
+  private Response answer(Sitting sitting, String typed, Supplier<Judgement> judgement, Instant at) {
     Answer.Typed answer = new Answer.Typed(typed);
-    Outcome outcome = book.marker().mark(item, answer, Trumpet.PICTURES.sight(item), colloquial);
-    return store.answer(sitting.id(), item, answer, Marker.phrase(answer), outcome, now);
+    return store.answer(sitting.id(), sitting.items().get(0), answer, Marker.phrase(answer), judgement, at);
   }
 
   private Response again(Response response) {
@@ -138,7 +163,7 @@ class RulingBookTest {
     Response one = answer(wren, CROOK, "Goose neck", true);
     Response two = answer(bram, CROOK, "goose-neck", true);
     assertEquals(Optional.empty(), conflict(new Decision.AcceptAsTerm()));
-    assertEquals(2, book.rule(onlyOpen(), new Decision.AcceptAsTerm(), isolde));
+    assertEquals(Optional.of(2), book.rule(onlyOpen(), new Decision.AcceptAsTerm(), isolde));
     for (Response r : List.of(one, two)) {
       assertEquals("right-synonym", again(r).now().verdict());
       assertTrue(again(r).now().isRight());
@@ -196,6 +221,89 @@ class RulingBookTest {
     assertFalse(rulingStore.ruling(ruling.id()).orElseThrow().stands());
     assertEquals(Optional.empty(), book.undo(ruling, isolde), "it is taken back once");
     assertFalse(answer(bram, CROOK, NOVEL, true).first().isRight());
+  }
+
+  @Test
+  void anAnswerJudgedJustBeforeARulingIsNotKeptAsItWasJudged() {
+    answer(wren, CROOK, NOVEL, true);
+    OpenAnswer open = onlyOpen();
+    Sitting sitting = sitting(bram, CROOK, true);
+    Supplier<Judgement> judge = judgement(book, sitting, NOVEL, now);
+    Judgement before = judge.get();
+    assertFalse(before.outcome().isRight());
+    node().rule(open, new Decision.AcceptAsTerm(), isolde);
+    Iterator<Supplier<Judgement>> inTurn = List.<Supplier<Judgement>>of(() -> before, judge).iterator();
+    Response kept = answer(sitting, NOVEL, () -> inTurn.next().get(), now);
+    assertEquals("right-synonym", kept.first().verdict());
+  }
+
+  @Test
+  void anAnswerThatComesWhileARulingRegradesIsJudgedByIt() throws Exception {
+    answer(wren, CROOK, NOVEL, true);
+    OpenAnswer open = onlyOpen();
+    Sitting sitting = sitting(bram, CROOK, true);
+    ExecutorService threads = Executors.newSingleThreadExecutor();
+    List<Future<Response>> coming = new ArrayList<>();
+    RuledAnswer ruling =
+        new RuledAnswer(
+            UUID.randomUUID(), "trumpet", "e1", NOVEL,
+            new Ruling(open.phrase(), CROOK, new Decision.AcceptAsTerm()), isolde.id(), now, Optional.empty());
+    // asked for once the answers to regrade were read, before the ruling is committed
+    BiFunction<Response, Plan, Outcome> regrading =
+        (response, plan) -> {
+          coming.add(threads.submit(() -> answer(sitting, NOVEL, judgement(node(), sitting, NOVEL, now), now)));
+          assertThrows(TimeoutException.class, () -> coming.get(0).get(200, TimeUnit.MILLISECONDS));
+          return new Outcome("right-synonym", 1, "Right.", Optional.empty());
+        };
+    assertEquals(Optional.of(1), rulingStore.rule(ruling, rulingStore.made(), regrading));
+    assertEquals("right-synonym", coming.get(0).get().now().verdict());
+    threads.shutdown();
+  }
+
+  @Test
+  void howeverAnswersAndRulingsMeetEveryAnswerCountsWhatTheRulingsSay() throws Exception {
+    answer(wren, CROOK, NOVEL, true);
+    OpenAnswer open = onlyOpen();
+    List<Sitting> asked = new ArrayList<>();
+    for (int i = 0; i < 60; i++) {
+      asked.add(sitting(i % 2 == 0 ? wren : bram, CROOK, true));
+    }
+    ExecutorService threads = Executors.newFixedThreadPool(4);
+    List<Future<Response>> answers = new ArrayList<>();
+    List<RulingBook> nodes = List.of(node(), node(), node());
+    for (Sitting s : asked) {
+      RulingBook node = nodes.get(answers.size() % nodes.size());
+      answers.add(threads.submit(() -> answer(s, NOVEL, judgement(node, s, NOVEL, now), now)));
+    }
+    Future<Void> ruling =
+        threads.submit(
+            () -> {
+              for (int i = 0; i < 3; i++) {
+                book.rule(open, new Decision.AcceptAsTerm(), isolde);
+                book.undo(rulingStore.standing().get(0), isolde);
+              }
+              book.rule(open, new Decision.AcceptAsTerm(), isolde);
+              return null;
+            });
+    ruling.get();
+    for (Future<Response> answer : answers) {
+      assertEquals("right-synonym", again(answer.get()).now().verdict());
+    }
+    threads.shutdown();
+  }
+
+  @Test
+  void ofTwoWhoRuleOnOneAnswerTheSecondChangesNothing() {
+    Response answer = answer(wren, CROOK, NOVEL, true);
+    OpenAnswer open = onlyOpen();
+    long before = rulingStore.made();
+    assertTrue(node().rule(open, new Decision.AcceptAsTerm(), isolde).isPresent());
+    RuledAnswer first = rulingStore.rulings().get(0);
+    assertEquals(
+        Optional.empty(),
+        rulingStore.undo(first, isolde.id(), now, before, (response, plan) -> response.first()),
+        "whoever has not seen the ruling regrades nothing");
+    assertTrue(again(answer).now().isRight());
   }
 
   @Test
