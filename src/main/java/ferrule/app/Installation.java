@@ -40,6 +40,7 @@ import ferrule.ledger.LedgerStore;
 import ferrule.ledger.Proofs;
 import ferrule.people.PeopleStore;
 import ferrule.procedure.ProcedurePages;
+import ferrule.report.QuestionPages;
 import ferrule.report.ReportPages;
 import ferrule.roster.RosterPages;
 import ferrule.store.Database;
@@ -150,7 +151,8 @@ final class Installation implements AutoCloseable {
             new DossierBook(competencies(), ledger, new Proofs(ledger, heads), clock, zone),
             new LinkStore(database, clock), people, clock, zone),
         new CompetencyPages(competencies(), people, clock, zone),
-        new ReportPages(competencies(), people, clock, zone));
+        new ReportPages(competencies(), people, clock, zone),
+        new QuestionPages(drills, people, books.glossary()));
   }
 
   private List<Mentions.Mention> proceduresOf(ConceptId part) {

@@ -487,6 +487,23 @@ public final class DrillStore {
         .fetch(row -> new PartTally(ConceptId.of(row.value1()), row.value2(), row.value3()));
   }
 
+  /** Each person's first answer to each question about a part in these assignments, in the order in which they came. */
+  public List<Scored> firstAnswers(Collection<UUID> assignments) {
+    Map<List<Object>, Scored> first = new LinkedHashMap<>();
+    tallied(
+            database.dsl().select(DRILL_SITTING.PERSON_ID, DRILL_ITEM.KIND, DRILL_ITEM.PART, CREDIT),
+            assignments,
+            DRILL_ITEM.KIND.in(ABOUT_PARTS))
+        .orderBy(DRILL_RESPONSE.ANSWERED_AT, DRILL_RESPONSE.ID)
+        .forEach(
+            row ->
+                first.putIfAbsent(
+                    List.of(row.value1(), row.value2(), row.value3()),
+                    new Scored(
+                        row.value1(), ItemKind.parse(row.value2()), ConceptId.of(row.value3()), row.value4())));
+    return List.copyOf(first.values());
+  }
+
   private static <R extends Record> SelectConditionStep<R> tallied(
       SelectSelectStep<R> select, Collection<UUID> assignments, Condition which) {
     return answered(select, DRILL_SITTING.ASSIGNMENT_ID.in(assignments).and(which));

@@ -9,7 +9,7 @@ public enum Advice {
   /** Fewer answers than {@value #ANSWERS_FOR_DIFFICULTY}: nothing is said. */
   TOO_FEW("Too few answers yet to say anything."),
   /** Those who do well elsewhere do worse here. */
-  MISLEADS("Those who know the rest get it wrong more often than the others: check the picture and what counts as right."),
+  MISLEADS("Those who know the rest get it wrong more often than the others: look at the picture and at what counts as right."),
   /** Fewer than three in ten have it right. */
   HARD("Most get it wrong: teach it again before asking it again."),
   /** Nearly all have it right. */
@@ -20,7 +20,7 @@ public enum Advice {
   SOUND("Sound.");
 
   /** How many answers it takes before an item is called hard or easy. */
-  public static final int ANSWERS_FOR_DIFFICULTY = 10;
+  public static final int ANSWERS_FOR_DIFFICULTY = 8;
 
   /** How many answers it takes before anything is said of what an item tells. */
   public static final int ANSWERS_FOR_DISCRIMINATION = 20;

@@ -1,0 +1,108 @@
+package ferrule.report;
+
+import static java.util.stream.Collectors.mapping;
+import static java.util.stream.Collectors.partitioningBy;
+import static java.util.stream.Collectors.toList;
+
+import ferrule.drill.Assignment;
+import ferrule.drill.DrillStore;
+import ferrule.glossary.Concept;
+import ferrule.glossary.Glossary;
+import ferrule.people.Cohort;
+import ferrule.people.PeopleStore;
+import ferrule.report.items.Advice;
+import ferrule.web.Access;
+import ferrule.web.Page;
+import ferrule.web.Pages;
+import ferrule.web.Refusal;
+import ferrule.web.Visit;
+import io.javalin.config.RoutesConfig;
+import io.javalin.http.Context;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.OptionalDouble;
+import java.util.UUID;
+
+/** How good the questions of a cohort's drills were, for whoever sets the next ones. */
+public final class QuestionPages implements Pages {
+
+  private final DrillStore drills;
+  private final PeopleStore people;
+  private final Glossary glossary;
+
+  /** The pages, which name parts as this glossary does. */
+  public QuestionPages(DrillStore drills, PeopleStore people, Glossary glossary) {
+    this.drills = drills;
+    this.people = people;
+    this.glossary = glossary;
+  }
+
+  @Override
+  public void routes(RoutesConfig routes) {
+    routes.get("/cohorts/{id}/questions", this::show, Access.COORDINATOR, Access.INSTRUCTOR);
+  }
+
+  /** A part as a row of the table; a dash stands for what cannot be said. */
+  record Row(String part, int asked, String right, String tells, String place, String advice, String state) {}
+
+  /** A way of asking as a row. */
+  record WayRow(String asks, int answers, String right) {}
+
+  private void show(Context ctx) {
+    Cohort cohort =
+        people.cohort(Visit.id(ctx, "id"))
+            .orElseThrow(() -> Refusal.notFound("There is no such cohort. Go back to the list of cohorts."));
+    List<UUID> assignments = drills.assignmentsFor(List.of(cohort.id())).stream().map(Assignment::id).toList();
+    Questions questions = Questions.of(drills.firstAnswers(assignments));
+    Map<Boolean, List<Row>> rows =
+        questions.lines().stream()
+            .collect(partitioningBy(l -> l.advice() == Advice.TOO_FEW, mapping(this::row, toList())));
+    Page.show(
+        ctx,
+        "report/questions",
+        Map.of(
+            "cohort", cohort,
+            "persons", questions.persons(),
+            "rows", rows.get(false),
+            "few", rows.get(true),
+            "ways", questions.ways().stream().map(QuestionPages::row).toList(),
+            "fewest", Advice.ANSWERS_FOR_DIFFICULTY,
+            "fewestToTell", Advice.ANSWERS_FOR_DISCRIMINATION,
+            "placed", questions.lines().stream().anyMatch(line -> line.place().isPresent())));
+  }
+
+  private static WayRow row(Questions.Way way) {
+    return new WayRow(way.kind().title(), way.answers(), share(way.right()));
+  }
+
+  private static String share(double right) {
+    return Math.round(100 * right) + " %";
+  }
+
+  private Row row(Questions.Line line) {
+    Advice advice = line.advice();
+    boolean enough = line.figures().asked() >= Advice.ANSWERS_FOR_DISCRIMINATION;
+    return new Row(
+        glossary.find(line.part()).map(Concept::term).orElseGet(() -> line.part().value().replace('-', ' ')),
+        line.figures().asked(),
+        share(line.figures().difficulty()),
+        enough ? figure(line.figures().discrimination(), "%+.2f") : "–",
+        line.place().map(p -> String.format(Locale.ROOT, "%+.1f ± %.1f", p.difficulty(), p.standardError())).orElse("–"),
+        advice.sentence(),
+        state(advice));
+  }
+
+  private static String figure(OptionalDouble value, String format) {
+    return value.isPresent() ? String.format(Locale.ROOT, format, value.getAsDouble()) : "–";
+  }
+
+  private static String state(Advice advice) {
+    return switch (advice) {
+      case SOUND -> "good";
+      case MISLEADS, HARD -> "bad";
+      case EASY, TELLS_LITTLE -> "open";
+      case TOO_FEW -> "";
+    };
+  }
+}
