@@ -20,9 +20,12 @@ import ferrule.bench.RecordStore;
 import ferrule.bench.SecondPages;
 import ferrule.competency.Competencies;
 import ferrule.competency.CompetencyPages;
+import ferrule.competency.Desk;
+import ferrule.competency.EditionPages;
 import ferrule.competency.EditionStore;
 import ferrule.competency.EquivalenceStore;
 import ferrule.competency.EvidenceSource;
+import ferrule.competency.HoursPages;
 import ferrule.competency.HoursStore;
 import ferrule.competency.NameScope;
 import ferrule.competency.NamingStore;
@@ -124,14 +127,30 @@ final class Installation implements AutoCloseable {
   /** The programme, evaluated over what is recorded here. */
   Competencies competencies() {
     EvidenceSource source = new EvidenceSource(
-        records, new NamingStore(database), new NameScope(List.of(books.glossary()), drillPages::askable),
-        new HoursStore(database), new EquivalenceStore(database, ledger), zone);
-    EditionStore editions = new EditionStore(database, ledger);
+        records, new NamingStore(database), new NameScope(List.of(books.glossary()), drillPages::askable), hours(),
+        equivalences(), zone);
+    EditionStore editions = editions();
     editions.keep(books.programme(), clock.instant());
     return new Competencies(books.programme(), editions, source);
   }
 
+  /** Time at the bench. */
+  HoursStore hours() {
+    return new HoursStore(database);
+  }
+
+  /** Prior learning. */
+  EquivalenceStore equivalences() {
+    return new EquivalenceStore(database, ledger);
+  }
+
+  /** Editions of the programme. */
+  EditionStore editions() {
+    return new EditionStore(database, ledger);
+  }
+
   private List<Pages> pages() {
+    Desk desk = new Desk(competencies(), people, clock, zone);
     return List.of(
         new LedgerPages(new Proofs(ledger, heads), zone),
         new RosterPages(people, books.programme().edition(), clock, zone),
@@ -148,10 +167,12 @@ final class Installation implements AutoCloseable {
         new InstrumentPages(bench),
         new AuthorityPages(bench),
         new DossierPages(
-            new DossierBook(competencies(), ledger, new Proofs(ledger, heads), clock, zone),
+            new DossierBook(desk.competencies(), ledger, new Proofs(ledger, heads), clock, zone),
             new LinkStore(database, clock), people, clock, zone),
-        new CompetencyPages(competencies(), people, clock, zone),
-        new ReportPages(competencies(), people, clock, zone),
+        new CompetencyPages(desk, equivalences(), hours()),
+        new HoursPages(desk, hours()),
+        new EditionPages(desk, editions()),
+        new ReportPages(desk),
         new QuestionPages(drills, people, books.glossary()));
   }
 

@@ -39,6 +39,11 @@ public record AsOf(LocalDate day, Instant instant, boolean past) {
 
   /** The day in words, such as "25 November 2026". */
   public String inWords() {
+    return inWords(day);
+  }
+
+  /** A day in words, such as "25 November 2026". */
+  public static String inWords(LocalDate day) {
     return WORDS.format(day);
   }
 

@@ -1,10 +1,12 @@
 package ferrule.competency;
 
+import ferrule.people.Person;
 import java.time.Instant;
 import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.UUID;
 
 /**
@@ -55,7 +57,7 @@ public final class Competencies {
   }
 
   private Programme edition(String edition) {
-    return edition.equals(current.edition()) ? current : editions.find(edition).orElse(current);
+    return find(edition).orElse(current);
   }
 
   /** How one apprentice stood at an instant. */
@@ -77,5 +79,27 @@ public final class Competencies {
     Map<UUID, Progress> progress = new LinkedHashMap<>();
     source.of(apprentices, asOf).forEach((who, evidence) -> progress.put(who, Progress.of(edition, evidence, asOf)));
     return progress;
+  }
+
+  /** What another edition would change for these apprentices of a cohort at an instant. */
+  public EditionChange change(UUID cohort, List<Person> apprentices, Programme to, Instant at) {
+    Programme from = programmeOfCohort(cohort, at);
+    Map<UUID, Progress> before = new LinkedHashMap<>();
+    Map<UUID, Progress> after = new LinkedHashMap<>();
+    source.of(apprentices.stream().map(Person::id).toList(), at).forEach((who, evidence) -> {
+      before.put(who, Progress.of(from, evidence, at));
+      after.put(who, Progress.of(to, evidence, at));
+    });
+    return EditionChange.of(from, to, apprentices, before, after);
+  }
+
+  /** The edition of this name: today's, or one that was kept. */
+  public Optional<Programme> find(String edition) {
+    return edition.equals(current.edition()) ? Optional.of(current) : editions.find(edition);
+  }
+
+  /** The edition that each cohort is on at an instant, by cohort. */
+  public Map<UUID, String> editionsOfCohorts(Instant at) {
+    return editions.editions(at);
   }
 }

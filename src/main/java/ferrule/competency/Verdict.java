@@ -4,6 +4,7 @@ import ferrule.bench.SignedWork;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.stream.Collectors;
 
 /**
@@ -47,6 +48,11 @@ public record Verdict(
   public boolean isLapsed() {
     return !isMet()
         && missing.stream().allMatch(g -> g instanceof Gap.SignOffs s && s.lapsed().isPresent());
+  }
+
+  /** How much is missing, in the measure by which the shortest list is chosen; 0 if nothing is. */
+  public int cost() {
+    return new Way(missing, Map.of(), Set.of()).cost();
   }
 
   /** "Complete." or what is missing, in a sentence. */

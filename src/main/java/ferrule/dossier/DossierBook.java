@@ -59,7 +59,7 @@ public final class DossierBook {
     entries.forEach(e -> e.said().supersedes().ifPresent(earlier -> takers.put(earlier, e.number())));
     return new Dossier(
         apprentice, now, progress.programme().title(), progress.programme().edition(), progress.complete(),
-        progress.verdicts().size(), AreaView.of(progress.programme(), progress, zone),
+        progress.verdicts().size(), AreaView.of(progress, zone),
         entries.stream().map(e -> line(e, head, takers.getOrDefault(e.id(), 0L))).toList(), head, proofs.key());
   }
 

@@ -33,14 +33,18 @@ public record CohortReport(Cohort cohort, AsOf asOf, Programme programme, List<R
     rows = List.copyOf(rows);
   }
 
-  /** The report on these members. */
+  /** The report on these members, judged by the edition that the cohort was on then. */
   public static CohortReport of(Cohort cohort, List<Person> members, Competencies competencies, AsOf asOf) {
-    Programme programme = competencies.programmeOfCohort(cohort.id(), asOf.instant());
+    return of(cohort, members, competencies, asOf, competencies.programmeOfCohort(cohort.id(), asOf.instant()));
+  }
+
+  /** The report on these members, judged by this edition. */
+  public static CohortReport of(
+      Cohort cohort, List<Person> members, Competencies competencies, AsOf asOf, Programme programme) {
     Map<UUID, Progress> progress =
         competencies.of(members.stream().map(Person::id).toList(), asOf.instant(), programme);
     return new CohortReport(
-        cohort, asOf, programme,
-        members.stream().map(m -> new Row(m, progress.get(m.id()))).toList());
+        cohort, asOf, programme, members.stream().map(m -> new Row(m, progress.get(m.id()))).toList());
   }
 
   /** How many of the apprentices have completed a competency. */

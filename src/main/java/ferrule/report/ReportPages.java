@@ -1,11 +1,12 @@
 package ferrule.report;
 
 import ferrule.competency.AsOf;
-import ferrule.competency.Competencies;
+import ferrule.competency.Competency;
+import ferrule.competency.CompetencyPages;
+import ferrule.competency.Desk;
+import ferrule.competency.Programme;
 import ferrule.people.Cohort;
-import ferrule.people.PeopleStore;
 import ferrule.people.Person;
-import ferrule.people.Role;
 import ferrule.web.Access;
 import ferrule.web.NavEntry;
 import ferrule.web.Page;
@@ -18,31 +19,24 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.net.URLEncoder;
 import java.nio.charset.StandardCharsets;
-import java.time.Clock;
-import java.time.ZoneId;
+import java.time.Instant;
+import java.time.LocalDate;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.UUID;
 
 /** Cohorts by competency, on screen, on paper and as a file. */
 public final class ReportPages implements Pages {
 
-  private final Competencies competencies;
-  private final PeopleStore people;
-  private final Clock clock;
-  private final ZoneId zone;
+  private static final int FEW = 4;
 
-  /**
-   * The pages.
-   *
-   * @param zone the school's, in which days begin and end
-   */
-  public ReportPages(Competencies competencies, PeopleStore people, Clock clock, ZoneId zone) {
-    this.competencies = competencies;
-    this.people = people;
-    this.clock = clock;
-    this.zone = zone;
+  private final Desk desk;
+
+  /** The pages. */
+  public ReportPages(Desk desk) {
+    this.desk = desk;
   }
 
   @Override
@@ -59,39 +53,69 @@ public final class ReportPages implements Pages {
     routes.get("/cohorts/{id}/competencies.csv", this::download, Access.COORDINATOR, Access.INSTRUCTOR);
   }
 
-  /** A cohort in the list. */
-  record CohortLine(UUID id, String title, String dates, int apprentices, int percent) {}
+  /** A cohort in the list, with the first few of each sort and how many more there are. */
+  record CohortLine(
+      UUID id,
+      String title,
+      String dates,
+      String edition,
+      boolean older,
+      int apprentices,
+      int percent,
+      Few<Outlook.Behind> behind,
+      Few<StuckLine> stuck,
+      Few<Outlook.Currency> lapsed,
+      Few<Outlook.Currency> lapsing) {}
+
+  /** The first few of a list. */
+  record Few<T>(List<T> first, int more) {
+
+    static <T> Few<T> of(List<T> all) {
+      return new Few<>(all.subList(0, Math.min(FEW, all.size())), Math.max(0, all.size() - FEW));
+    }
+  }
+
+  /** An apprentice of whom nothing was signed for long. */
+  record StuckLine(UUID id, String name, String since) {}
 
   private void list(Context ctx) {
-    List<CohortLine> lines = people.cohorts().stream().map(this::line).toList();
-    Page.show(ctx, "report/cohorts", Map.of("cohorts", lines, "programme", competencies.programme()));
+    Page.show(
+        ctx, "report/cohorts",
+        Map.of(
+            "cohorts", desk.people().cohorts().stream().map(this::line).toList(),
+            "ahead", Outlook.AHEAD.toDays(), "still", Outlook.STILL.toDays() / 7));
   }
 
   private CohortLine line(Cohort cohort) {
-    AsOf now = AsOf.parse(java.util.Optional.empty(), clock, zone);
-    CohortReport report = CohortReport.of(cohort, members(cohort, false), competencies, now);
-    long complete = report.rows().stream().mapToLong(r -> r.progress().complete()).sum();
-    long all = (long) report.rows().size() * report.programme().competencies().size();
-    String dates = new AsOf(cohort.startsOn(), now.instant(), true).inWords() + " to "
-        + new AsOf(cohort.endsOn(), now.instant(), true).inWords();
+    AsOf now = desk.now();
+    List<Person> apprentices = desk.apprentices(cohort, false);
+    Programme programme = desk.competencies().programmeOfCohort(cohort.id(), now.instant());
+    CohortReport report = report(cohort, apprentices, now, programme);
+    AsOf later = new AsOf(now.day(), now.instant().plus(Outlook.AHEAD), false);
+    Outlook outlook = Outlook.of(report, report(cohort, apprentices, later, programme));
     return new CohortLine(
-        cohort.id(), cohort.title(), dates, report.rows().size(), all == 0 ? 0 : (int) (100 * complete / all));
+        cohort.id(), cohort.title(), AsOf.inWords(cohort.startsOn()) + " to " + AsOf.inWords(cohort.endsOn()),
+        programme.edition(), !programme.edition().equals(desk.competencies().programme().edition()),
+        apprentices.size(), outlook.percent(), Few.of(outlook.behind()),
+        Few.of(outlook.stuck().stream().map(s -> new StuckLine(s.id(), s.name(), since(s.last()))).toList()),
+        Few.of(outlook.lapsed()), Few.of(outlook.lapsing()));
   }
 
-  private List<Person> members(Cohort cohort, boolean leaversToo) {
-    List<Person> members = leaversToo ? people.membersEver(cohort.id()) : people.members(cohort.id());
-    return members.stream().filter(p -> p.role() == Role.APPRENTICE).toList();
+  private String since(Optional<Instant> last) {
+    return last.map(at -> "since " + AsOf.inWords(LocalDate.ofInstant(at, desk.zone()))).orElse("yet");
+  }
+
+  private CohortReport report(Cohort cohort, List<Person> members, AsOf asOf, Programme programme) {
+    return CohortReport.of(cohort, members, desk.competencies(), asOf, programme);
   }
 
   private CohortReport report(Context ctx) {
-    Cohort cohort = people.cohort(Visit.id(ctx, "id"))
+    Cohort cohort = desk.people().cohort(Visit.id(ctx, "id"))
         .orElseThrow(() -> Refusal.notFound("There is no such cohort. Go back to the list of cohorts."));
-    try {
-      AsOf asOf = AsOf.parse(Visit.queryText(ctx, "as-of"), clock, zone);
-      return CohortReport.of(cohort, members(cohort, leaversToo(ctx)), competencies, asOf);
-    } catch (IllegalArgumentException e) {
-      throw Refusal.invalid("Give the date like 2026-11-25.");
-    }
+    AsOf asOf = CompetencyPages.asOf(ctx, desk);
+    Programme programme = CompetencyPages.edition(ctx, desk)
+        .orElseGet(() -> desk.competencies().programmeOfCohort(cohort.id(), asOf.instant()));
+    return report(cohort, desk.apprentices(cohort, leaversToo(ctx)), asOf, programme);
   }
 
   private static boolean leaversToo(Context ctx) {
@@ -105,11 +129,22 @@ public final class ReportPages implements Pages {
     model.put("asOf", report.asOf());
     model.put("programme", report.programme());
     model.put("columns", MatrixView.columns(report));
-    model.put("rows", MatrixView.rows(report));
     model.put("leavers", leaversToo(ctx));
     String leavers = leaversToo(ctx) ? (report.asOf().past() ? "&" : "?") + "leavers=yes" : "";
     model.put("download", "/cohorts/" + report.cohort().id() + "/competencies.csv" + report.asOf().query() + leavers);
-    model.put("otherEdition", !report.cohort().edition().equals(report.programme().edition()));
+    model.put("older", !report.programme().edition().equals(desk.competencies().programme().edition()));
+    Optional<Competency> one = Visit.queryText(ctx, "competency").map(id -> report.programme().find(id)
+        .orElseThrow(() -> Refusal.notFound("This edition of the programme has no such competency.")));
+    model.put("chosen", one.map(Competency::id).orElse(""));
+    if (one.isPresent()) {
+      model.put("competency", one.get());
+      model.put("proof", one.get().requires().inWords());
+      model.put("lines", MatrixView.lines(report, one.get()));
+      Page.show(ctx, "report/competency", model);
+      return;
+    }
+    model.put("groups", MatrixView.groups(report));
+    model.put("rows", MatrixView.rows(report));
     Page.show(ctx, "report/cohort", model);
   }
 

@@ -1,0 +1,47 @@
+package ferrule.competency;
+
+import ferrule.people.Cohort;
+import ferrule.people.PeopleStore;
+import ferrule.people.Person;
+import ferrule.people.Role;
+import java.time.Clock;
+import java.time.LocalDate;
+import java.time.ZoneId;
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * What every page about competencies works with.
+ *
+ * @param competencies evaluates the programme
+ * @param people who is there
+ * @param clock the time
+ * @param zone the school's, in which days begin and end
+ */
+public record Desk(Competencies competencies, PeopleStore people, Clock clock, ZoneId zone) {
+
+  /** Today in the school's zone. */
+  public LocalDate today() {
+    return LocalDate.ofInstant(clock.instant(), zone);
+  }
+
+  /**
+   * The moment that a date names.
+   *
+   * @throws IllegalArgumentException if the text is not a date
+   */
+  public AsOf asOf(Optional<String> date) {
+    return AsOf.parse(date, clock, zone);
+  }
+
+  /** Now. */
+  public AsOf now() {
+    return asOf(Optional.empty());
+  }
+
+  /** A cohort's apprentices, by name. */
+  public List<Person> apprentices(Cohort cohort, boolean leaversToo) {
+    List<Person> members = leaversToo ? people.membersEver(cohort.id()) : people.members(cohort.id());
+    return members.stream().filter(p -> p.role() == Role.APPRENTICE).toList();
+  }
+}
