@@ -38,8 +38,18 @@ import java.util.Random;
 final class DemoBench {
 
   private static final int LOAN_TRUMPETS = 20;
-  private static final List<String> EVERYDAY =
-      List.of("slide-fit-and-alignment", "valve-alignment-with-felts", "water-key-cork-or-pad");
+  /** What the first year does, in this order. */
+  private static final List<String> FIRST_YEAR =
+      List.of(
+          "water-key-cork-or-pad", "intake-inspection", "slide-fit-and-alignment", "water-key-cork-or-pad",
+          "full-disassembly");
+  /** What the second year does, in this order; who comes early gets through it all. */
+  private static final List<String> SECOND_YEAR =
+      List.of(
+          "water-key-cork-or-pad", "intake-inspection", "full-disassembly", "slide-fit-and-alignment",
+          "solder-loose-brace", "reassembly-play-test", "water-key-cork-or-pad", "chemical-clean",
+          "slide-fit-and-alignment", "valve-alignment-with-felts", "stuck-mouthpiece", "valve-alignment-with-felts",
+          "bell-dents", "solder-loose-brace");
   private static final long SEED = 20260907;
   // Tuesday and Thursday evenings
   private static final LocalDate LAST_EVENING = LocalDate.of(2026, 11, 24);
@@ -73,8 +83,8 @@ final class DemoBench {
           new LoanInstrument(DemoProgramme.id(tag), tag, tasks.all().get(0).instrument(), description(i), Optional.empty()));
     }
     List<Work> works = new ArrayList<>();
-    plan(works, secondYear, secondYearStarts, 7);
-    plan(works, firstYear, firstYearStarts.plusWeeks(4), 2);
+    plan(works, secondYear, secondYearStarts, SECOND_YEAR);
+    plan(works, firstYear, firstYearStarts.plusWeeks(4), FIRST_YEAR);
     works.sort(Comparator.comparing(Work::at));
     List<LoggedRecord> signed = works.stream().map(this::grade).toList();
     makeTheMess(works, signed, firstYear);
@@ -90,14 +100,14 @@ final class DemoBench {
   }
 
   /** Some do all that is asked, some most, two hardly anything: the coordinator must be able to tell. */
-  private void plan(List<Work> works, List<Person> cohort, LocalDate from, int usual) {
+  private void plan(List<Work> works, List<Person> cohort, LocalDate from, List<String> course) {
     for (int who = 0; who < cohort.size(); who++) {
-      int pieces = who % 7 == 5 ? 1 : usual + random.nextInt(3) - 1;
+      int pieces = who % 7 == 5 ? 1 : course.size() - random.nextInt(3);
       int evening = who % 3;
       for (int piece = 0; piece < pieces; piece++) {
-        Task task = taskOf(who, piece);
+        Task task = tasks.find(TaskId.of(course.get(piece))).orElseThrow();
         LocalDate day = evening(from, evening);
-        evening += 1 + random.nextInt(usual > 4 ? 10 : 4);
+        evening += course.size() > FIRST_YEAR.size() ? 2 + random.nextInt(9) : 1 + random.nextInt(5);
         if (day.isAfter(LAST_EVENING) || cohort.get(who).leftOn().filter(day::isAfter).isPresent()) {
           break;
         }
@@ -106,14 +116,6 @@ final class DemoBench {
         works.add(new Work(at, cohort.get(who), task, tag, instructors.get(random.nextInt(instructors.size()))));
       }
     }
-  }
-
-  /** Mostly what everybody does again and again, and each fourth time something of their own. */
-  private Task taskOf(int who, int piece) {
-    if (piece % 4 == 3) {
-      return tasks.all().get((5 * who + piece) % tasks.all().size());
-    }
-    return tasks.find(TaskId.of(EVERYDAY.get(piece % EVERYDAY.size()))).orElseThrow();
   }
 
   private static LocalDate evening(LocalDate from, int number) {

@@ -51,9 +51,11 @@ final class DemoProgramme {
     Person tobias = staff("tobias", "Tobias Renn", Role.INSTRUCTOR);
     people.add(isolde, password("isolde"), Optional.of("2468"));
     people.add(tobias, password("tobias"), Optional.of("1357"));
+    DemoCompetency competency = new DemoCompetency(installation, isolde);
+    String older = competency.keepEditions().edition();
     String edition = installation.books().programme().edition();
     Cohort first = new Cohort(id("first year"), "First year", edition, FIRST_YEAR_STARTS, FIRST_YEAR_ENDS);
-    Cohort second = new Cohort(id("second year"), "Second year", edition, SECOND_YEAR_STARTS, SECOND_YEAR_ENDS);
+    Cohort second = new Cohort(id("second year"), "Second year", older, SECOND_YEAR_STARTS, SECOND_YEAR_ENDS);
     enrol(people, first, FIRST_YEAR, Optional.of("Jory Tamm"));
     enrol(people, second, SECOND_YEAR, Optional.empty());
     List<Person> firstYear = people.membersEver(first.id());
@@ -61,6 +63,7 @@ final class DemoProgramme {
     new DemoDrills(installation.database(), installation.books(), isolde).fill(first, firstYear, second, secondYear);
     new DemoBench(installation.database(), installation.books().tasks(), List.of(isolde, tobias))
         .fill(firstYear, first.startsOn(), secondYear, second.startsOn());
+    competency.fill(firstYear, first.startsOn(), secondYear, second.startsOn());
   }
 
   private static void enrol(PeopleStore people, Cohort cohort, List<String> names, Optional<String> leaver) {

@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
 import org.jooq.DSLContext;
+import org.jooq.Query;
 import org.jooq.Record;
 import org.jooq.SelectOnConditionStep;
 
@@ -25,11 +26,11 @@ public final class HoursStore {
 
   /** Adds these entries as a whole. */
   public void add(List<BenchHours> entries) {
-    database.transact(dsl -> entries.forEach(entry -> insert(dsl, entry)));
+    database.transact(dsl -> dsl.batch(entries.stream().map(entry -> insert(dsl, entry)).toList()).execute());
   }
 
-  private static void insert(DSLContext dsl, BenchHours entry) {
-    dsl.insertInto(BENCH_HOURS)
+  private static Query insert(DSLContext dsl, BenchHours entry) {
+    return dsl.insertInto(BENCH_HOURS)
         .set(BENCH_HOURS.ID, entry.id())
         .set(BENCH_HOURS.APPRENTICE_ID, entry.apprentice())
         .set(BENCH_HOURS.WORKED_ON, entry.day())
@@ -38,8 +39,7 @@ public final class HoursStore {
         .set(BENCH_HOURS.ENTERED_BY, entry.enteredBy())
         .set(BENCH_HOURS.ENTERED_AT, entry.enteredAt())
         .set(BENCH_HOURS.CORRECTS, entry.corrects().orElse(null))
-        .set(BENCH_HOURS.REASON, entry.reason())
-        .execute();
+        .set(BENCH_HOURS.REASON, entry.reason());
   }
 
   /** The entry with this id, if there is one. */

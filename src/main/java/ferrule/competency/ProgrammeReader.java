@@ -69,7 +69,7 @@ public final class ProgrammeReader {
    * @param titles of the tasks and assemblies that it names, by id
    * @throws IllegalArgumentException if the text is not a programme
    */
-  static Programme kept(String text, Map<String, String> titles) {
+  public static Programme kept(String text, Map<String, String> titles) {
     Problems problems = new Problems();
     return read(Curriculum.of(Map.of(FILE, text)), new Past(titles), problems)
         .filter(p -> problems.isEmpty())
