@@ -48,7 +48,8 @@ final class SvgDocument {
     out.append("<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"fd ").append(look()).append("\" viewBox=\"")
         .append(viewBox(steps)).append("\">");
     hatches();
-    out.append("<g transform=\"scale(.1)\">");
+    out.append("<g transform=\"scale(.1)\"")
+        .append(request.fixedColours() ? " stroke-linejoin=\"round\" stroke-linecap=\"round\">" : ">");
     scene.travels().forEach(this::travel);
     for (Painting.Layer layer : painting.layers()) {
       layer(layer);
@@ -188,8 +189,7 @@ final class SvgDocument {
   }
 
   private String line(int width, String opacity) {
-    return " stroke=\"" + palette.ink() + "\" stroke-linejoin=\"round\" stroke-linecap=\"round\" stroke-width=\""
-        + width + (opacity.equals("1") ? "" : "\" stroke-opacity=\"" + opacity) + "\"";
+    return " stroke=\"" + palette.ink() + "\" stroke-width=\"" + width + (opacity.equals("1") ? "" : "\" stroke-opacity=\"" + opacity) + "\"";
   }
 
   private String colour(Material material, Mark mark, int tone) {
