@@ -9,12 +9,16 @@ import ferrule.glossary.ConceptId;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.Collections;
+import java.util.Comparator;
 import java.util.HashSet;
+import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.SplittableRandom;
 import java.util.random.RandomGenerator;
+import java.util.stream.Collectors;
 
 /**
  * Draws the items of one sitting from a bank.
@@ -56,13 +60,21 @@ public final class ItemDraw {
    * @return the items in the order in which they are asked; empty if nothing is in scope
    */
   List<Item> items(Plan plan, long seed, long occasion, Set<ConceptId> failed) {
-    Optional<Blueprint> blueprint = blueprint(plan, occasion);
-    if (blueprint.isEmpty()) {
-      return List.of();
-    }
-    List<Cell<ItemBank.Pick>> cells = cells(plan, blueprint.get(), plan.failedFirst() ? failed : Set.of());
-    Form<ItemBank.Pick> form = new ParallelForms<>(cells).form(0, seed);
-    return written(plan, form, new SplittableRandom(seed));
+    return form(plan, seed, occasion, failed)
+        .map(form -> written(plan, form, new SplittableRandom(seed)))
+        .orElse(List.of());
+  }
+
+  private Optional<Form<ItemBank.Pick>> form(Plan plan, long seed, long occasion, Set<ConceptId> failed) {
+    return blueprint(plan, occasion)
+        .map(blueprint -> cells(plan, blueprint, plan.failedFirst() ? failed : Set.of()))
+        .filter(cells -> !cells.isEmpty())
+        .map(cells -> new ParallelForms<>(cells).form(0, seed));
+  }
+
+  /** The number of right answers to expect in a sitting, see {@link Chances}; 0 if nothing is in scope. */
+  double expected(Plan plan, long seed, long occasion) {
+    return form(plan, seed, occasion, Set.of()).map(Form::expected).orElse(0.0);
   }
 
   /** The blueprint that a plan follows on an occasion; empty if nothing is in scope. */
@@ -75,9 +87,13 @@ public final class ItemDraw {
     List<Cell<ItemBank.Pick>> cells = new ArrayList<>();
     for (Blueprint.Cell cell : blueprint.cells()) {
       List<Candidate<ItemBank.Pick>> candidates = new ArrayList<>();
+      Map<ConceptId, Long> sizes =
+          topics(plan, cell).stream().collect(Collectors.groupingBy(ItemDraw::home, Collectors.counting()));
       for (Topic topic : topics(plan, cell)) {
         double chance = chances.of(cell.kind(), topic);
-        double weight = failed.contains(topic.key()) ? FAILED : 1;
+        // an assembly has its share, however many parts it has
+        double share = 1.0 / sizes.get(home(topic));
+        double weight = failed.contains(topic.key()) ? FAILED : share;
         candidates.add(new Candidate<>(new ItemBank.Pick(cell.kind(), topic), topic.once(), chance, weight));
       }
       if (!candidates.isEmpty()) {
@@ -87,9 +103,13 @@ public final class ItemDraw {
     return cells;
   }
 
+  private static ConceptId home(Topic topic) {
+    return topic.assemblies().stream().min(Comparator.naturalOrder()).orElseThrow();
+  }
+
   private Collection<Topic> topics(Plan plan, Blueprint.Cell cell) {
     List<ConceptId> homes = cell.assembly().map(List::of).orElse(plan.assemblies());
-    Set<Topic> found = new java.util.LinkedHashSet<>();
+    Set<Topic> found = new LinkedHashSet<>();
     homes.forEach(home -> found.addAll(Allocation.scope(bank, plan, cell.kind(), home)));
     return found;
   }
