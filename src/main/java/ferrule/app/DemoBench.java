@@ -1,6 +1,8 @@
 package ferrule.app;
 
 import ferrule.bench.BenchStore;
+import ferrule.bench.BlindStore;
+import ferrule.bench.CleanPhoto;
 import ferrule.bench.Criterion;
 import ferrule.bench.Draft;
 import ferrule.bench.Entries;
@@ -8,6 +10,8 @@ import ferrule.bench.Grade;
 import ferrule.bench.Limits;
 import ferrule.bench.LoanInstrument;
 import ferrule.bench.LoggedRecord;
+import ferrule.bench.PhotoStore;
+import ferrule.bench.QueueStore;
 import ferrule.bench.RecordStore;
 import ferrule.bench.Signing;
 import ferrule.bench.Task;
@@ -16,9 +20,18 @@ import ferrule.bench.TaskId;
 import ferrule.bench.Unit;
 import ferrule.people.Person;
 import ferrule.store.Database;
+import java.awt.BasicStroke;
+import java.awt.Color;
+import java.awt.Graphics2D;
+import java.awt.RenderingHints;
+import java.awt.image.BufferedImage;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.math.BigDecimal;
 import java.math.MathContext;
 import java.math.RoundingMode;
+import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.LocalTime;
@@ -30,10 +43,12 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Random;
+import javax.imageio.ImageIO;
 
 /**
  * The bench of the invented demo programme: twenty loan trumpets, and two terms of graded work by two instructors, of
- * whom one is the stricter; one grade was corrected, one sign-off withdrawn, and one draft is still open.
+ * whom one is the stricter; one grade was corrected, one sign-off withdrawn, one draft is still open, some work was graded
+ * by both, and three apprentices wait to be checked.
  */
 final class DemoBench {
 
@@ -53,11 +68,17 @@ final class DemoBench {
   private static final long SEED = 20260907;
   // Tuesday and Thursday evenings
   private static final LocalDate LAST_EVENING = LocalDate.of(2026, 11, 24);
+  private static final Instant BLIND_SINCE = Instant.parse("2026-07-01T00:00:00Z");
   private static final LocalTime FIRST_OF_THE_EVENING = LocalTime.of(17, 30);
+
+  private static final CleanPhoto PICTURE = picture();
 
   private final Random random = new Random(SEED);
   private final DemoClock clock = new DemoClock(Instant.EPOCH);
   private final BenchStore bench;
+  private final QueueStore queue;
+  private final BlindStore blind;
+  private final PhotoStore photos;
   private final RecordStore records;
   private final TaskBook tasks;
   private final List<Person> instructors;
@@ -70,6 +91,9 @@ final class DemoBench {
    */
   DemoBench(Database database, TaskBook tasks, List<Person> instructors) {
     this.bench = new BenchStore(database, clock);
+    this.queue = new QueueStore(database, clock);
+    this.blind = new BlindStore(database, clock);
+    this.photos = new PhotoStore(database, clock);
     this.records = new RecordStore(database, clock);
     this.tasks = tasks;
     this.instructors = instructors;
@@ -87,7 +111,9 @@ final class DemoBench {
     plan(works, firstYear, firstYearStarts.plusWeeks(4), FIRST_YEAR);
     works.sort(Comparator.comparing(Work::at));
     List<LoggedRecord> signed = works.stream().map(this::grade).toList();
+    gradeBlind(works, signed);
     makeTheMess(works, signed, firstYear);
+    leaveForTonight(firstYear, secondYear);
   }
 
   private static String tag(int number) {
@@ -118,6 +144,28 @@ final class DemoBench {
     }
   }
 
+  /** Stands in for every photo of the demo: a ring and two tubes of brass on a dark bench. */
+  private static CleanPhoto picture() {
+    BufferedImage image = new BufferedImage(480, 320, BufferedImage.TYPE_INT_RGB);
+    Graphics2D g = image.createGraphics();
+    g.setRenderingHint(RenderingHints.KEY_ANTIALIASING, RenderingHints.VALUE_ANTIALIAS_ON);
+    g.setColor(new Color(0x2b3a35));
+    g.fillRect(0, 0, 480, 320);
+    g.setColor(new Color(0xc9a24a));
+    g.setStroke(new BasicStroke(26));
+    g.drawArc(260, 80, 160, 160, -90, 180);
+    g.drawLine(60, 80, 340, 80);
+    g.drawLine(60, 240, 340, 240);
+    g.dispose();
+    ByteArrayOutputStream png = new ByteArrayOutputStream();
+    try {
+      ImageIO.write(image, "png", png);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+    return CleanPhoto.of(png.toByteArray());
+  }
+
   private static LocalDate evening(LocalDate from, int number) {
     LocalDate tuesday = from.plusDays((9 - from.getDayOfWeek().getValue()) % 7);
     return tuesday.plusWeeks(number / 2).plusDays(number % 2 == 0 ? 0 : 2);
@@ -126,7 +174,17 @@ final class DemoBench {
   private LoggedRecord grade(Work work) {
     boolean strict = work.instructor().equals(instructors.get(1));
     clock.set(work.at());
-    return sign(work, work.instructor(), entries(work.task(), strict ? 0.86 : 0.96), Optional.empty());
+    LoggedRecord record =
+        sign(work, work.instructor(), entries(work.task(), strict ? 0.86 : 0.96), Optional.empty());
+    if (record.record().grade().map(Grade::secondSignature).orElse(false)) {
+      clock.set(work.at().plus(Duration.ofMinutes(4)));
+      records.signSecond(record, other(work.instructor()), tasks.edition());
+    }
+    return record;
+  }
+
+  private Person other(Person instructor) {
+    return instructors.get(instructor.equals(instructors.get(0)) ? 1 : 0);
   }
 
   private LoggedRecord sign(Work work, Person instructor, Entries entries, Optional<LoggedRecord> corrects) {
@@ -134,7 +192,11 @@ final class DemoBench {
     Draft draft =
         bench.open(
             instructor.id(), apprentice.id(), work.task().id(), work.tag(), entries, corrects.map(LoggedRecord::id));
-    Grade grade = Grade.of(apprentice.id(), apprentice.fullName(), work.task(), work.tag(), entries);
+    if (work.task().photoAsked()) {
+      photos.add(draft.id(), PICTURE);
+    }
+    Grade grade =
+        Grade.of(apprentice.id(), apprentice.fullName(), work.task(), work.tag(), entries, photos.of(draft.id()));
     Signing signing = records.sign(draft, grade, instructor, tasks.edition());
     if (signing instanceof Signing.Signed signed) {
       return signed.entry();
@@ -189,6 +251,54 @@ final class DemoBench {
       case SECOND -> new BigDecimal("40");
       case CENT -> BigDecimal.ZERO;
     };
+  }
+
+  /** Each third piece of work since the summer that cannot hurt was graded by the other instructor too, who had not seen it. */
+  private void gradeBlind(List<Work> works, List<LoggedRecord> signed) {
+    for (int i = 0; i < works.size(); i += 3) {
+      Work work = works.get(i);
+      if (work.at().isBefore(BLIND_SINCE) || work.task().secondSignature()) {
+        continue;
+      }
+      Person other = other(work.instructor());
+      clock.set(work.at().plus(Duration.ofMinutes(12)));
+      Draft first = bench.draft(signed.get(i).record().draft().orElseThrow()).orElseThrow();
+      Entries entries = asSeenByAnother(work.task(), first.entries());
+      Draft draft = bench.openBlind(
+          signed.get(i).id(), other.id(), work.apprentice().id(), work.task().id(), work.tag(), entries);
+      Grade grade =
+          Grade.of(work.apprentice().id(), work.apprentice().fullName(), work.task(), work.tag(), entries);
+      blind.keep(signed.get(i).id(), other.id(), draft.id(), grade);
+    }
+  }
+
+  /** The same work through other eyes: one rating in five lies one level off. */
+  private Entries asSeenByAnother(Task task, Entries first) {
+    Map<String, Integer> levels = new HashMap<>(first.levels());
+    for (Criterion criterion : task.criteria()) {
+      if (criterion instanceof Criterion.Rated rated && random.nextInt(5) == 0) {
+        int step = random.nextBoolean() ? 1 : -1;
+        levels.computeIfPresent(rated.id(), (id, level) -> Math.min(rated.levels().size(), Math.max(1, level + step)));
+      }
+    }
+    return new Entries(true, levels, first.readings(), first.lowers(), first.uppers(), "", "");
+  }
+
+  /** What lies on the bench this evening: three in the queue, and work that waits for a second signature. */
+  private void leaveForTonight(List<Person> firstYear, List<Person> secondYear) {
+    Task clean = tasks.find(TaskId.of("chemical-clean")).orElseThrow();
+    Person strict = instructors.get(1);
+    clock.set(LAST_EVENING.atTime(20, 5).toInstant(ZoneOffset.UTC));
+    sign(new Work(clock.instant(), secondYear.get(2), clean, tag(11), strict), strict, entries(clean, 1), Optional.empty());
+    queue.ask(firstYear.get(2).id(), TaskId.of("full-disassembly"), tag(3));
+    clock.set(LAST_EVENING.atTime(20, 9).toInstant(ZoneOffset.UTC));
+    queue.ask(named(firstYear, "Wren Aldous").id(), TaskId.of("water-key-cork-or-pad"), tag(7));
+    clock.set(LAST_EVENING.atTime(20, 11).toInstant(ZoneOffset.UTC));
+    queue.ask(secondYear.get(5).id(), TaskId.of("solder-loose-brace"), tag(15));
+  }
+
+  private static Person named(List<Person> persons, String name) {
+    return persons.stream().filter(p -> p.fullName().equals(name)).findFirst().orElseThrow();
   }
 
   /** A corrected grade, a withdrawn sign-off and a draft that waits: as in any real book. */
