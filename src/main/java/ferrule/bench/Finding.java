@@ -1,6 +1,7 @@
 package ferrule.bench;
 
 import java.math.BigDecimal;
+import java.math.MathContext;
 import java.util.Locale;
 
 /**
@@ -126,7 +127,9 @@ public sealed interface Finding {
 
     @Override
     public String sentence() {
-      String judged = reading + ", " + verdict.words() + " (" + limits.inWords(unit) + ", " + limits.source() + ")";
+      String read = reading.unit() == unit ? reading.toString()
+          : reading + " = " + reading.in(unit).round(new MathContext(4)).toPlainString() + " " + unit.symbol();
+      String judged = read + ", " + verdict.words() + " (" + limits.inWords(unit) + ", " + limits.source() + ")";
       return verdict == Conformity.UNDECIDED ? judged + "; read it again on a finer gauge" : judged;
     }
   }

@@ -43,25 +43,28 @@ public final class PhotoPages implements Pages {
 
   private void add(Context ctx) {
     Draft draft = draft(ctx);
+    String back = "/bench/drafts/" + draft.id();
     UploadedFile file = ctx.uploadedFile("photo");
     if (file == null || file.size() == 0) {
-      throw Refusal.invalid("No photo came with it. Choose one, or take one, and send it again.");
+      Page.goTo(ctx, back, "No photo came with it. Choose one, or take one, and send it again.");
+      return;
     }
-    if (!bench.photos().add(draft.id(), clean(file))) {
-      throw Refusal.conflict("This draft is closed, or holds " + PhotoStore.MOST + " photos, the most that it can.");
+    try {
+      if (bench.photos().add(draft.id(), clean(file))) {
+        Page.goTo(ctx, back + "#photos");
+      } else {
+        Page.goTo(
+            ctx, back, "Not added: this draft is closed, or holds " + PhotoStore.MOST + " photos, the most that it can.");
+      }
+    } catch (IllegalArgumentException e) {
+      Page.goTo(ctx, back, "The photo was not taken. " + e.getMessage() + " What you entered is kept.");
     }
-    Page.goTo(ctx, "/bench/drafts/" + draft.id() + "#photos");
   }
 
   private CleanPhoto clean(UploadedFile file) {
-    if (file.size() > CleanPhoto.LARGEST_FILE) {
-      throw Refusal.invalid("The photo is larger than " + CleanPhoto.LARGEST_FILE / 1_000_000 + " MB. Send a smaller one.");
-    }
     decoding.acquireUninterruptibly();
     try (InputStream content = file.content()) {
       return CleanPhoto.of(content.readNBytes(CleanPhoto.LARGEST_FILE + 1));
-    } catch (IllegalArgumentException e) {
-      throw Refusal.invalid(e.getMessage() + " What you entered is kept.");
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     } finally {
