@@ -44,6 +44,7 @@ import ferrule.ledger.Proofs;
 import ferrule.people.PeopleStore;
 import ferrule.procedure.ProcedurePages;
 import ferrule.report.QuestionPages;
+import ferrule.report.GraderPages;
 import ferrule.report.ReportPages;
 import ferrule.roster.RosterPages;
 import ferrule.store.Database;
@@ -173,6 +174,7 @@ final class Installation implements AutoCloseable {
         new HoursPages(desk, hours()),
         new EditionPages(desk, editions()),
         new ReportPages(desk),
+        new GraderPages(bench.blind(), books.tasks()),
         new QuestionPages(drills, people, books.glossary()));
   }
 

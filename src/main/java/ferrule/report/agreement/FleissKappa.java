@@ -1,0 +1,72 @@
+package ferrule.report.agreement;
+
+import java.util.Arrays;
+import java.util.Optional;
+
+/**
+ * Fleiss' kappa: how far any number of graders agree beyond what chance would bring about (J. L. Fleiss, Psychological
+ * Bulletin 76, 1971, 378-382). Pieces of work may have been graded by different people and by differently many, at least
+ * two: each counts the share of its pairs of graders that agree.
+ *
+ * <p>The interval is Student's, from the jackknife over pieces of work: kappa is worked out anew without each of them.
+ */
+public final class FleissKappa {
+
+  private FleissKappa() {}
+
+  /**
+   * Kappa of counts: for each piece of work, how many graders chose each level.
+   *
+   * @return empty if every grader always chose the same level, so that chance alone would bring about full agreement
+   * @throws IllegalArgumentException if a piece of work has fewer than two graders, or there are fewer than two pieces
+   */
+  public static Optional<Estimate> of(int[][] counts) {
+    if (counts.length < 2 || Arrays.stream(counts).anyMatch(c -> Arrays.stream(c).sum() < 2)) {
+      throw new IllegalArgumentException("kappa is of at least two pieces of work, each graded at least twice");
+    }
+    double kappa = value(counts, -1);
+    if (Double.isNaN(kappa)) {
+      return Optional.empty();
+    }
+    int n = counts.length;
+    double[] without = new double[n];
+    for (int i = 0; i < n; i++) {
+      double left = n > 2 ? value(counts, i) : kappa;
+      // without it there is no disagreement left that kappa could be of: as if all agreed
+      without[i] = Double.isNaN(left) ? 1 : left;
+    }
+    double mean = Arrays.stream(without).average().orElseThrow();
+    double squares = Arrays.stream(without).map(w -> (w - mean) * (w - mean)).sum();
+    return Optional.of(Estimate.student(kappa, Math.sqrt((n - 1.0) / n * squares), n).within());
+  }
+
+  /** The share of pairs of graders that agree, over all pieces of work. */
+  public static double agreement(int[][] counts) {
+    return Arrays.stream(counts).mapToDouble(FleissKappa::agreement).average().orElseThrow();
+  }
+
+  private static double agreement(int[] counts) {
+    int graders = Arrays.stream(counts).sum();
+    int pairs = Arrays.stream(counts).map(c -> c * (c - 1)).sum();
+    return (double) pairs / (graders * (graders - 1));
+  }
+
+  private static double value(int[][] counts, int without) {
+    double[] chosen = new double[counts[0].length];
+    double observed = 0;
+    double all = 0;
+    for (int i = 0; i < counts.length; i++) {
+      if (i != without) {
+        observed += agreement(counts[i]);
+        for (int level = 0; level < chosen.length; level++) {
+          chosen[level] += counts[i][level];
+          all += counts[i][level];
+        }
+      }
+    }
+    observed /= without < 0 ? counts.length : counts.length - 1;
+    double total = all;
+    double expected = Arrays.stream(chosen).map(c -> c / total * (c / total)).sum();
+    return 1 - expected < 1e-12 ? Double.NaN : (observed - expected) / (1 - expected);
+  }
+}
