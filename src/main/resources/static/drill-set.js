@@ -11,11 +11,25 @@ function update() {
 
 boxes.forEach((b) => b.addEventListener("change", update));
 const picks = form.querySelector("[data-all-none]");
-picks.hidden = false;
-picks.addEventListener("click", (event) => {
+if (picks) {
+  picks.hidden = false;
+}
+picks?.addEventListener("click", (event) => {
   const pick = event.target.closest("[data-pick]");
   if (pick) {
     boxes.forEach((b) => (b.checked = pick.dataset.pick === "all"));
     update();
   }
 });
+
+// only those of the chosen cohort can be picked, and only where some of it take the drill
+const cohort = form.querySelector("#cohort");
+const groups = [...form.querySelectorAll("[data-members]")];
+
+function showMembers() {
+  const some = form.querySelector("[name=who][value=some]").checked;
+  groups.forEach((group) => { group.hidden = !some || group.dataset.members !== cohort.value; });
+}
+
+form.addEventListener("change", showMembers);
+showMembers();

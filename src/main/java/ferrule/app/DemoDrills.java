@@ -2,6 +2,7 @@ package ferrule.app;
 
 import ferrule.drill.Answer;
 import ferrule.drill.Assignment;
+import ferrule.drill.Conditions;
 import ferrule.drill.DrillStore;
 import ferrule.drill.Drills;
 import ferrule.drill.Item;
@@ -105,9 +106,9 @@ final class DemoDrills {
     Instant setAt = due.minusWeeks(2).atTime(EVENING).toInstant(ZoneOffset.UTC);
     Assignment assignment =
         new Assignment(
-            DemoProgramme.id(cohort.title() + title), cohort.id(), instructor.id(), title,
-            plan, due, setAt, Optional.empty());
-    store.add(assignment);
+            DemoProgramme.id(cohort.title() + title), cohort.id(), Set.of(), instructor.id(), title,
+            plan, Conditions.dueOn(due), setAt, Optional.empty());
+    store.assignments().add(assignment);
     return assignment;
   }
 

@@ -3,6 +3,7 @@ package ferrule.drill;
 import java.time.Clock;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.time.LocalDateTime;
 import java.time.ZoneId;
 import java.time.format.DateTimeFormatter;
 import java.time.temporal.ChronoUnit;
@@ -18,6 +19,7 @@ record Calendar(Clock clock, ZoneId zone) {
 
   private static final DateTimeFormatter DAY = DateTimeFormatter.ofPattern("EEE d MMM", Locale.UK);
   private static final DateTimeFormatter DAY_AND_YEAR = DateTimeFormatter.ofPattern("EEE d MMM yyyy", Locale.UK);
+  private static final DateTimeFormatter TIME = DateTimeFormatter.ofPattern("HH:mm", Locale.UK);
   private static final DateTimeFormatter MOMENT = DateTimeFormatter.ofPattern("EEE d MMM, HH:mm", Locale.UK);
 
   Instant now() {
@@ -40,13 +42,28 @@ record Calendar(Clock clock, ZoneId zone) {
     return away > 1 ? "due " + day(day) : "was due " + day(day);
   }
 
-  boolean isPast(LocalDate day) {
-    return day.isBefore(today());
+  /** Such as "due tomorrow, Tue 3 Nov, 22:00". */
+  String due(Conditions conditions) {
+    return due(conditions.dueOn()) + conditions.dueTime().map(t -> ", " + TIME.format(t)).orElse("");
   }
 
-  /** Whether something that happened at this instant was on time. */
-  boolean isOnTime(Instant at, LocalDate dueOn) {
-    return !LocalDate.ofInstant(at, zone).isAfter(dueOn);
+  /** Such as "Tue 3 Nov, 22:00"; without the time where it is the end of the day. */
+  String dueDay(Conditions conditions) {
+    return day(conditions.dueOn()) + conditions.dueTime().map(t -> ", " + TIME.format(t)).orElse("");
+  }
+
+  boolean isPast(Conditions conditions) {
+    return conditions.isPast(now(), zone);
+  }
+
+  /** Such as "18:05", or with its day where that is not today. */
+  String time(Instant at) {
+    return LocalDate.ofInstant(at, zone).equals(today()) ? TIME.format(at.atZone(zone)) : moment(at);
+  }
+
+  /** Such as "Tue 3 Nov, 18:05". */
+  String moment(LocalDateTime at) {
+    return MOMENT.format(at);
   }
 
   /** Such as "Tue 3 Nov"; with the year where it is not this one. */

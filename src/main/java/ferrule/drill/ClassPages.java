@@ -9,22 +9,22 @@ import ferrule.web.Refusal;
 import ferrule.web.Visit;
 import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
-import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.UUID;
 import java.util.function.Function;
 import java.util.stream.Collectors;
 
-/** The instructor's side: what is set, how far everyone is, what is mixed up, and setting a drill. */
+/** The instructor's side: what is set, how far everyone is, and what is mixed up. */
 final class ClassPages {
 
   private static final int MIX_UPS_AT_HOME = 8;
   private static final int LOOSEST_AT_HOME = 8;
-  private static final int DEFAULT_DAYS = 7;
 
   private final PeopleStore people;
   private final DrillStore store;
@@ -34,6 +34,8 @@ final class ClassPages {
   private final KnownView known;
   private final Calendar calendar;
   private final SittingView sittingView;
+  private final Turns turns;
+  private final ProgressView progress;
 
   ClassPages(
       PeopleStore people,
@@ -42,7 +44,8 @@ final class ClassPages {
       Pictures pictures,
       PartNames names,
       Calendar calendar,
-      SittingView sittingView) {
+      SittingView sittingView,
+      Turns turns) {
     this.people = people;
     this.store = store;
     this.rulings = rulings;
@@ -51,14 +54,14 @@ final class ClassPages {
     this.known = new KnownView(store.known(), pictures, names);
     this.calendar = calendar;
     this.sittingView = sittingView;
+    this.turns = turns;
+    this.progress = new ProgressView(people, store, turns, names, calendar);
   }
 
   void routes(RoutesConfig routes) {
     routes.get("/class", this::home, Access.INSTRUCTOR);
-    routes.get("/class/drills/new", this::showForm, Access.INSTRUCTOR);
-    routes.post("/class/drills", this::set, Access.INSTRUCTOR);
     routes.get("/class/drills/{id}", this::assignment, Access.INSTRUCTOR);
-    routes.post("/class/drills/{id}/withdraw", this::withdraw, Access.INSTRUCTOR);
+    routes.get("/class/drills/{id}/progress", this::progress, Access.INSTRUCTOR);
     routes.get("/class/sittings/{id}", this::sitting, Access.INSTRUCTOR);
   }
 
@@ -72,24 +75,15 @@ final class ClassPages {
   /** How hard a part was, in words. */
   record PartRow(String part, int asked, int percent) {}
 
-  /** How far one apprentice is with an assignment. */
-  record ProgressRow(
-      String name,
-      String state,
-      String word,
-      int answered,
-      int length,
-      int percent,
-      Optional<UUID> sitting,
-      String when) {}
-
   private void home(Context ctx) {
     Map<UUID, Cohort> cohorts =
         people.cohorts().stream().collect(Collectors.toMap(Cohort::id, Function.identity()));
-    List<Assignment> set = store.assignments();
+    List<Assignment> set = store.assignments().standing();
     List<UUID> ids = set.stream().map(Assignment::id).toList();
     Map<String, Object> model = new HashMap<>();
     model.put("assignments", set.stream().map(a -> row(a, cohorts.get(a.cohort()))).toList());
+    model.put(
+        "withdrawn", store.assignments().withdrawn().stream().map(a -> row(a, cohorts.get(a.cohort()))).toList());
     model.put("mixUps", store.mixUps(ids).stream().limit(MIX_UPS_AT_HOME).map(this::row).toList());
     model.put("hasCohorts", !cohorts.isEmpty());
     model.put("open", rulings.open().size());
@@ -115,20 +109,22 @@ final class ClassPages {
   }
 
   private Row row(Assignment a, Cohort cohort) {
-    List<Person> members = people.members(a.cohort());
-    List<SittingSummary> begun = store.sittingsFor(a.id());
-    List<SittingSummary> done = begun.stream().filter(SittingSummary::isDone).toList();
-    int percent = (int) done.stream().mapToInt(SittingSummary::percent).average().orElse(0);
+    Set<UUID> takers =
+        people.members(a.cohort()).stream().map(Person::id).filter(a::isFor).collect(Collectors.toSet());
+    store.sittingsFor(a.id()).forEach(s -> takers.add(s.person()));
+    Collection<Turn> standing = turns.of(a, List.copyOf(takers)).values();
+    List<SittingSummary> counted = standing.stream().flatMap(t -> t.counted().stream()).toList();
+    String who = a.chosen().isEmpty() ? cohort.title() : a.chosen().size() + " of " + cohort.title();
     return new Row(
         a.id(),
         a.title(),
-        cohort.title(),
-        calendar.day(a.dueOn()),
-        calendar.isPast(a.dueOn()),
-        done.size(),
-        begun.size(),
-        Math.max(members.size(), begun.size()),
-        percent);
+        who,
+        calendar.dueDay(a.conditions()),
+        calendar.isPast(a.conditions()),
+        counted.size(),
+        (int) standing.stream().filter(t -> !t.attempts().isEmpty()).count(),
+        takers.size(),
+        (int) counted.stream().mapToInt(SittingSummary::percent).average().orElse(0));
   }
 
   private MixUpRow row(MixUp m) {
@@ -138,14 +134,17 @@ final class ClassPages {
   private void assignment(Context ctx) {
     Assignment a = find(ctx);
     Cohort cohort = people.cohort(a.cohort()).orElseThrow();
-    List<SittingSummary> sittings = store.sittingsFor(a.id());
     Map<String, Object> model = new HashMap<>();
     model.put("assignment", row(a, cohort));
     model.put("plan", PlanView.of(a.plan(), pictures.pool(), names));
     model.put("setBy", people.person(a.setBy()).map(Person::fullName).orElse(""));
     model.put("setAt", calendar.moment(a.setAt()));
     model.put("withdrawn", a.withdrawnAt().map(calendar::moment).orElse(""));
-    model.put("progress", progress(a, sittings));
+    model.put("progress", progress.of(a));
+    model.put("asOf", calendar.time(calendar.now()));
+    model.put("conditions", conditions(a));
+    model.put("timed", a.conditions().limit().isPresent());
+    model.put("several", a.conditions().attempts() > 1);
     model.put(
         "parts",
         store.partTallies(List.of(a.id())).stream()
@@ -155,49 +154,37 @@ final class ClassPages {
     Page.show(ctx, "drill/assignment", model);
   }
 
-  private List<ProgressRow> progress(Assignment a, List<SittingSummary> sittings) {
-    Map<UUID, SittingSummary> byPerson =
-        sittings.stream().collect(Collectors.toMap(SittingSummary::person, Function.identity(), (x, y) -> x));
-    List<Person> everyone = new ArrayList<>(people.members(a.cohort()));
-    // someone who left the cohort since keeps a place in the list if they began
-    people.membersEver(a.cohort()).stream()
-        .filter(p -> byPerson.containsKey(p.id()) && everyone.stream().noneMatch(e -> e.id().equals(p.id())))
-        .forEach(everyone::add);
-    return everyone.stream().map(p -> progress(a, p, Optional.ofNullable(byPerson.get(p.id())))).toList();
+  /** The table alone, for the page that watches it. */
+  private void progress(Context ctx) {
+    ctx.render("drill/progress-table.peb", Map.of("progress", progress.of(find(ctx))));
+    ctx.contentType("text/html; charset=utf-8");
+    String tag = "\"" + Integer.toHexString(ctx.result().hashCode()) + "\"";
+    ctx.header("ETag", tag);
+    if (tag.equals(ctx.header("If-None-Match"))) {
+      ctx.status(304);
+      ctx.result("");
+    }
   }
 
-  private ProgressRow progress(Assignment a, Person p, Optional<SittingSummary> begun) {
-    if (begun.isEmpty()) {
-      String word = calendar.isPast(a.dueOn()) ? "Not taken" : "Not started";
-      String state = calendar.isPast(a.dueOn()) ? "bad" : "";
-      return new ProgressRow(p.fullName(), state, word, 0, 0, 0, Optional.empty(), "");
-    }
-    SittingSummary s = begun.get();
-    String when = s.lastAnswerAt().map(calendar::moment).orElseGet(() -> calendar.moment(s.startedAt()));
-    boolean late = s.isDone() && !calendar.isOnTime(s.lastAnswerAt().orElseThrow(), a.dueOn());
-    String word = s.isDone() ? (late ? "Done late" : "Done") : "In progress";
-    return new ProgressRow(
-        p.fullName(),
-        s.isDone() ? "good" : "open",
-        word,
-        s.answered(),
-        s.length(),
-        s.percent(),
-        Optional.of(s.id()),
-        when);
-  }
+  /** One condition in words. */
+  record Fact(String heading, String words) {}
 
-  private void withdraw(Context ctx) {
-    Assignment a = find(ctx);
-    if (!store.withdraw(a.id(), calendar.now())) {
-      throw Refusal.conflict("Somebody has started this drill, or it has been withdrawn already. Nothing was changed.");
-    }
-    Page.goTo(ctx, "/class", "Withdrawn: " + a.title() + ". Nobody had started it.");
+  private List<Fact> conditions(Assignment a) {
+    Conditions c = a.conditions();
+    List<Fact> facts = new ArrayList<>();
+    c.opens().ifPresent(o -> facts.add(new Fact("Opens", calendar.moment(o))));
+    facts.add(new Fact("Due", calendar.dueDay(c) + (calendar.isPast(c) ? ", past" : "")));
+    facts.add(new Fact("Late work", c.lateWork() ? "accepted" : "not accepted, it closes when it is due"));
+    facts.add(new Fact("Taken", ConditionsView.attempts(c)));
+    facts.add(new Fact("Verdicts", ConditionsView.feedback(c)));
+    c.limit().ifPresent(l -> facts.add(new Fact("Time limit", ConditionsView.minutes(l.toMinutes()))));
+    return facts;
   }
 
   private Assignment find(Context ctx) {
     return store
-        .assignment(Visit.id(ctx, "id"))
+        .assignments()
+        .find(Visit.id(ctx, "id"))
         .orElseThrow(() -> Refusal.notFound("There is no such drill. The list of drills is under Class."));
   }
 
@@ -211,69 +198,5 @@ final class ClassPages {
     model.put("name", name);
     model.put("assignmentId", sitting.assignment().map(UUID::toString).orElse(""));
     Page.show(ctx, "drill/one-sitting", model);
-  }
-
-  // -- setting a drill
-
-  private void showForm(Context ctx) {
-    LocalDate due = calendar.today().plusDays(DEFAULT_DAYS);
-    showForm(ctx, DrillForm.blank(pictures.pool(), people.cohorts(), due), List.of());
-  }
-
-  private void showForm(Context ctx, DrillForm form, List<String> problems) {
-    ItemPool pool = pictures.pool();
-    List<AssemblyChoice> assemblies =
-        pool.assemblies().stream()
-            .map(
-                a ->
-                    new AssemblyChoice(
-                        a.value(),
-                        PartNames.capital(names.scope(a)),
-                        pool.sizeOf(a),
-                        form.assemblies().contains(a)))
-            .toList();
-    Map<String, Object> model = new HashMap<>();
-    model.put("form", form);
-    model.put("problems", problems);
-    model.put("assemblies", assemblies);
-    model.put("total", pool.parts().size());
-    model.put("inScope", assemblies.stream().filter(AssemblyChoice::chosen).mapToInt(AssemblyChoice::parts).sum());
-    model.put("longest", Plan.LONGEST);
-    model.put("longestTitle", Assignment.LONGEST_TITLE);
-    model.put("cohorts", people.cohorts());
-    model.put("today", calendar.today().toString());
-    Page.show(ctx, "drill/set", model);
-  }
-
-  /** An assembly to pick. */
-  record AssemblyChoice(String id, String term, int parts, boolean chosen) {}
-
-  private void set(Context ctx) {
-    ItemPool pool = pictures.pool();
-    DrillForm form = DrillForm.of(ctx.formParamMap());
-    List<String> problems = form.problems(pool, people.cohorts(), calendar.today());
-    if (!problems.isEmpty()) {
-      ctx.status(400);
-      showForm(ctx, form, problems);
-      return;
-    }
-    Plan plan = form.plan(pool);
-    Cohort cohort = people.cohort(form.cohortId().orElseThrow()).orElseThrow();
-    Assignment a =
-        new Assignment(
-            UUID.randomUUID(),
-            cohort.id(),
-            Visit.person(ctx).id(),
-            form.title().isEmpty() ? PlanView.title(plan, pool, names) : form.title(),
-            plan,
-            form.dueDate().orElseThrow(),
-            calendar.now(),
-            Optional.empty());
-    store.add(a);
-    Page.goTo(
-        ctx,
-        "/class/drills/" + a.id(),
-        "Set for " + cohort.title() + ", " + calendar.due(a.dueOn())
-            + ". It can be withdrawn until somebody starts it.");
   }
 }

@@ -3,15 +3,17 @@ package ferrule.drill;
 import ferrule.glossary.ConceptId;
 import ferrule.people.Cohort;
 import java.time.LocalDate;
-import java.time.format.DateTimeParseException;
+import java.time.LocalDateTime;
 import java.util.ArrayList;
 import java.util.EnumSet;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.Set;
 import java.util.UUID;
+import java.util.stream.Collectors;
 
 /**
  * What was entered in the form that makes a drill, right or not, so that it can be shown again with what is wrong.
@@ -20,8 +22,10 @@ import java.util.UUID;
  * @param kinds the ways of asking that were picked
  * @param length as it was entered
  * @param cohort as it was chosen
+ * @param some whether only some of the cohort are to take it
+ * @param people those who were picked, of any cohort
  * @param title as it was entered; empty for the proposed one
- * @param due as it was entered
+ * @param conditions when, how often and how long it can be taken
  * @param colloquial whether colloquial terms count as right
  */
 record DrillForm(
@@ -29,8 +33,10 @@ record DrillForm(
     Set<ItemKind> kinds,
     String length,
     String cohort,
+    boolean some,
+    Set<UUID> people,
     String title,
-    String due,
+    ConditionsForm conditions,
     boolean colloquial) {
 
   private static final int USUAL_LENGTH = 20;
@@ -42,9 +48,25 @@ record DrillForm(
         EnumSet.copyOf(ItemKind.usual()),
         String.valueOf(Math.max(1, Math.min(USUAL_LENGTH, pool.parts().size()))),
         cohorts.stream().findFirst().map(c -> c.id().toString()).orElse(""),
+        false,
+        Set.of(),
         "",
-        due.toString(),
+        ConditionsForm.of(Conditions.dueOn(due)),
         true);
+  }
+
+  /** The form as it is opened to change a drill. */
+  static DrillForm of(Assignment a) {
+    return new DrillForm(
+        a.plan().assemblies(),
+        a.plan().kinds(),
+        String.valueOf(a.plan().length()),
+        a.cohort().toString(),
+        !a.chosen().isEmpty(),
+        a.chosen(),
+        a.title(),
+        ConditionsForm.of(a.conditions()),
+        a.plan().colloquial());
   }
 
   /** The form as it was sent: the fields by name. */
@@ -62,8 +84,19 @@ record DrillForm(
         kinds,
         field(fields, "length"),
         field(fields, "cohort"),
+        field(fields, "who").equals("some"),
+        fields.getOrDefault("person", List.of()).stream().flatMap(p -> uuid(p).stream()).collect(Collectors.toSet()),
         field(fields, "title"),
-        field(fields, "due"),
+        new ConditionsForm(
+            field(fields, "opens"),
+            field(fields, "opens-time"),
+            field(fields, "due"),
+            field(fields, "due-time"),
+            field(fields, "late").equals("yes"),
+            field(fields, "attempts"),
+            field(fields, "counts"),
+            field(fields, "feedback"),
+            field(fields, "limit")),
         field(fields, "colloquial").equals("yes"));
   }
 
@@ -71,22 +104,35 @@ record DrillForm(
     return fields.getOrDefault(name, List.of()).stream().findFirst().orElse("").strip();
   }
 
-  /** What is wrong with it, in sentences that say what was expected; empty if it can be set. */
-  List<String> problems(ItemPool pool, List<Cohort> cohorts, LocalDate today) {
+  /**
+   * What is wrong with it, in sentences that say what was expected; empty if it can be set.
+   *
+   * @param members the ids of those who are in each cohort
+   * @param now the moment on the school's clock
+   */
+  List<String> problems(ItemPool pool, Map<UUID, Set<UUID>> members, LocalDateTime now) {
     List<String> problems = new ArrayList<>(planProblems(pool));
-    if (cohortId().filter(id -> cohorts.stream().anyMatch(c -> c.id().equals(id))).isEmpty()) {
+    if (cohortId().filter(members::containsKey).isEmpty()) {
       problems.add("Choose the cohort that is to take the drill.");
+    } else if (some && chosen(members).isEmpty()) {
+      problems.add("Pick at least one apprentice of the cohort, or set the drill for the whole cohort.");
     }
-    if (dueDate().isEmpty()) {
-      problems.add("Give the day on which it is due, such as " + today.plusDays(7) + ".");
-    } else if (dueDate().get().isBefore(today)) {
-      problems.add("The due date has passed. Choose today or a later day.");
-    }
+    problems.addAll(conditions.problems(now));
     if (title.length() > Assignment.LONGEST_TITLE) {
       problems.add(
           "A title has at most " + Assignment.LONGEST_TITLE + " characters; this one has " + title.length() + ".");
     }
     return problems;
+  }
+
+  /** Those of the cohort who are to take it; empty for all of it. */
+  Set<UUID> chosen(Map<UUID, Set<UUID>> members) {
+    if (!some) {
+      return Set.of();
+    }
+    Set<UUID> chosen = new HashSet<>(people);
+    chosen.retainAll(cohortId().map(members::get).orElse(Set.of()));
+    return chosen;
   }
 
   /** What is wrong with the part of the form that says what is asked. */
@@ -123,18 +169,13 @@ record DrillForm(
 
   /** The cohort that was chosen, if it is an id. */
   Optional<UUID> cohortId() {
-    try {
-      return Optional.of(UUID.fromString(cohort));
-    } catch (IllegalArgumentException e) {
-      return Optional.empty();
-    }
+    return uuid(cohort);
   }
 
-  /** The due date, if it is a date. */
-  Optional<LocalDate> dueDate() {
+  static Optional<UUID> uuid(String text) {
     try {
-      return Optional.of(LocalDate.parse(due));
-    } catch (DateTimeParseException e) {
+      return Optional.of(UUID.fromString(text));
+    } catch (IllegalArgumentException e) {
       return Optional.empty();
     }
   }

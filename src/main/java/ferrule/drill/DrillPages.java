@@ -19,6 +19,7 @@ import java.util.concurrent.CompletableFuture;
 /** The pages of drills: the instructor's class, the apprentice's practice, taking a drill, and rulings. */
 public final class DrillPages implements Pages {
 
+  private final SettingPages settingPages;
   private final ClassPages classPages;
   private final PractisePages practisePages;
   private final SittingPages sittingPages;
@@ -49,10 +50,12 @@ public final class DrillPages implements Pages {
     RulingBook rulings = new RulingBook(glossary, curriculum, rulingStore, pictures, clock);
     Drills drills =
         new Drills(store, pictures, bank::join, rulings::marker, curriculum.edition(), clock, new SecureRandom()::nextLong);
+    Turns turns = new Turns(store, calendar);
     SittingView sittingView = new SittingView(store, names, calendar);
-    this.classPages = new ClassPages(people, store, rulings, pictures, names, calendar, sittingView);
-    this.practisePages = new PractisePages(people, store, rulingStore, drills, pictures, names, calendar);
-    this.sittingPages = new SittingPages(drills, store, pictures, names, calendar, sittingView);
+    this.settingPages = new SettingPages(people, store.assignments(), pictures, names, calendar);
+    this.classPages = new ClassPages(people, store, rulings, pictures, names, calendar, sittingView, turns);
+    this.practisePages = new PractisePages(people, store, rulingStore, drills, pictures, names, calendar, turns);
+    this.sittingPages = new SittingPages(drills, store, pictures, names, calendar, sittingView, turns);
     this.rulingPages = new RulingPages(people, rulingStore, rulings, pictures, names, calendar);
   }
 
@@ -63,6 +66,7 @@ public final class DrillPages implements Pages {
 
   @Override
   public void routes(RoutesConfig routes) {
+    settingPages.routes(routes);
     classPages.routes(routes);
     practisePages.routes(routes);
     sittingPages.routes(routes);

@@ -32,7 +32,7 @@ import org.jooq.exception.IntegrityConstraintViolationException;
 import org.jooq.impl.DSL;
 
 /**
- * Assignments, sittings and answers in the database. Sittings, items and answers are only ever added; what an answer
+ * Sittings and answers in the database. Sittings, items and answers are only ever added; what an answer
  * counts now follows from the latest regrade, or from its own outcome if there is none.
  *
  * <p>Every instant is given by the caller, so that a record can be made with the time at which it happened.
@@ -54,93 +54,23 @@ public final class DrillStore {
 
   private final Database database;
   private final KnownStore known;
+  private final AssignmentStore assignments;
 
   /** A store over this database. */
   public DrillStore(Database database) {
     this.database = database;
     this.known = new KnownStore(database);
+    this.assignments = new AssignmentStore(database);
+  }
+
+  /** What instructors have set. */
+  public AssignmentStore assignments() {
+    return assignments;
   }
 
   /** What is known, as it follows from the answers that are kept here. */
   public KnownStore known() {
     return known;
-  }
-
-  // -- assignments
-
-  /** Adds an assignment. */
-  public void add(Assignment a) {
-    database
-        .dsl()
-        .insertInto(DRILL_ASSIGNMENT)
-        .set(DRILL_ASSIGNMENT.ID, a.id())
-        .set(DRILL_ASSIGNMENT.COHORT_ID, a.cohort())
-        .set(DRILL_ASSIGNMENT.SET_BY, a.setBy())
-        .set(DRILL_ASSIGNMENT.TITLE, a.title())
-        .set(DRILL_ASSIGNMENT.PLAN, PlanDocument.write(a.plan()))
-        .set(DRILL_ASSIGNMENT.DUE_ON, a.dueOn())
-        .set(DRILL_ASSIGNMENT.SET_AT, a.setAt())
-        .set(DRILL_ASSIGNMENT.WITHDRAWN_AT, a.withdrawnAt().orElse(null))
-        .execute();
-  }
-
-  /** The assignment with this id, withdrawn or not, if there is one. */
-  public Optional<Assignment> assignment(UUID id) {
-    return database
-        .dsl()
-        .selectFrom(DRILL_ASSIGNMENT)
-        .where(DRILL_ASSIGNMENT.ID.eq(id))
-        .fetchOptional(DrillStore::toAssignment);
-  }
-
-  /** The assignments that stand, the one due last first. */
-  public List<Assignment> assignments() {
-    return standing(DSL.noCondition());
-  }
-
-  /** The assignments of these cohorts that stand, the one due last first. */
-  public List<Assignment> assignmentsFor(Collection<UUID> cohorts) {
-    return standing(DRILL_ASSIGNMENT.COHORT_ID.in(cohorts));
-  }
-
-  private List<Assignment> standing(Condition which) {
-    return database
-        .dsl()
-        .selectFrom(DRILL_ASSIGNMENT)
-        .where(DRILL_ASSIGNMENT.WITHDRAWN_AT.isNull())
-        .and(which)
-        .orderBy(DRILL_ASSIGNMENT.DUE_ON.desc(), DRILL_ASSIGNMENT.SET_AT.desc(), DRILL_ASSIGNMENT.ID)
-        .fetch(DrillStore::toAssignment);
-  }
-
-  /**
-   * Takes an assignment back.
-   *
-   * @return false, with nothing changed, if somebody has started it or it was taken back before
-   */
-  public boolean withdraw(UUID id, Instant at) {
-    return database.inTransaction(
-        dsl -> {
-          if (!lockStanding(dsl, id) || dsl.fetchExists(DRILL_SITTING, DRILL_SITTING.ASSIGNMENT_ID.eq(id))) {
-            return false;
-          }
-          dsl.update(DRILL_ASSIGNMENT)
-              .set(DRILL_ASSIGNMENT.WITHDRAWN_AT, at)
-              .where(DRILL_ASSIGNMENT.ID.eq(id))
-              .execute();
-          return true;
-        });
-  }
-
-  // starting and taking back wait for each other, so that nobody starts what is being taken back
-  private static boolean lockStanding(DSLContext dsl, UUID assignment) {
-    return dsl.select(DRILL_ASSIGNMENT.ID)
-            .from(DRILL_ASSIGNMENT)
-            .where(DRILL_ASSIGNMENT.ID.eq(assignment))
-            .and(DRILL_ASSIGNMENT.WITHDRAWN_AT.isNull())
-            .forUpdate()
-            .fetchOne()
-        != null;
   }
 
   // -- sittings
@@ -155,7 +85,7 @@ public final class DrillStore {
     return database.inTransaction(
         dsl -> {
           if (wanted.assignment().isPresent()) {
-            if (!lockStanding(dsl, wanted.assignment().get())) {
+            if (!AssignmentStore.lockStanding(dsl, wanted.assignment().get())) {
               return Optional.empty();
             }
             Optional<Sitting> earlier = sittingWhere(dsl, sameAttempt(wanted));
@@ -251,6 +181,48 @@ public final class DrillStore {
     return summaries(DRILL_SITTING.ASSIGNMENT_ID.eq(assignment));
   }
 
+  /** A person's attempts at an assignment, the latest first. */
+  List<SittingSummary> attempts(UUID assignment, UUID person) {
+    return summaries(DRILL_SITTING.ASSIGNMENT_ID.eq(assignment).and(DRILL_SITTING.PERSON_ID.eq(person)));
+  }
+
+  /**
+   * Where somebody is in a sitting.
+   *
+   * @param position the first item that is not answered
+   * @param part the part that it is about
+   * @param misses how many answers in a row before it were worth nothing
+   */
+  record Front(int position, ConceptId part, int misses) {}
+
+  /** Where these sittings stand; one that is answered in full is left out. */
+  Map<UUID, Front> fronts(Collection<UUID> sittings) {
+    Map<UUID, Front> fronts = new HashMap<>();
+    Map<UUID, Integer> misses = new HashMap<>();
+    database
+        .dsl()
+        .select(DRILL_ITEM.SITTING_ID, DRILL_ITEM.POSITION, DRILL_ITEM.PART, CREDIT)
+        .from(DRILL_ITEM)
+        .leftJoin(DRILL_RESPONSE)
+        .on(DRILL_RESPONSE.SITTING_ID.eq(DRILL_ITEM.SITTING_ID), DRILL_RESPONSE.POSITION.eq(DRILL_ITEM.POSITION))
+        .leftJoin(DRILL_REGRADE)
+        .on(latestRegrade())
+        .where(DRILL_ITEM.SITTING_ID.in(sittings))
+        .orderBy(DRILL_ITEM.SITTING_ID, DRILL_ITEM.POSITION)
+        .forEach(
+            row -> {
+              UUID sitting = row.value1();
+              Double credit = row.value4();
+              if (credit != null) {
+                misses.merge(sitting, credit > 0 ? 0 : 1, (before, one) -> one == 0 ? 0 : before + 1);
+              } else {
+                int inARow = misses.getOrDefault(sitting, 0);
+                fronts.putIfAbsent(sitting, new Front(row.value2(), ConceptId.of(row.value3()), inARow));
+              }
+            });
+    return fronts;
+  }
+
   /** How far a sitting has come, if there is one with this id. */
   public Optional<SittingSummary> summary(UUID sitting) {
     return summaries(DRILL_SITTING.ID.eq(sitting)).stream().findFirst();
@@ -269,6 +241,7 @@ public final class DrillStore {
             DRILL_SITTING.ID,
             DRILL_SITTING.PERSON_ID,
             DRILL_SITTING.ASSIGNMENT_ID,
+            DRILL_SITTING.ATTEMPT,
             DRILL_SITTING.TITLE,
             DRILL_SITTING.STARTED_AT,
             length,
@@ -285,6 +258,7 @@ public final class DrillStore {
             DRILL_SITTING.ID,
             DRILL_SITTING.PERSON_ID,
             DRILL_SITTING.ASSIGNMENT_ID,
+            DRILL_SITTING.ATTEMPT,
             DRILL_SITTING.TITLE,
             DRILL_SITTING.STARTED_AT)
         .orderBy(DRILL_SITTING.STARTED_AT.desc(), DRILL_SITTING.ID)
@@ -299,7 +273,8 @@ public final class DrillStore {
                     row.value6(),
                     row.value7(),
                     row.value8(),
-                    Optional.ofNullable(row.value9())));
+                    row.value9(),
+                    Optional.ofNullable(row.value10())));
   }
 
   private static Condition latestRegrade() {
@@ -314,28 +289,36 @@ public final class DrillStore {
 
   // -- answers
 
-  /** Keeps an answer as {@link #answer(UUID, Item, Answer, Optional, Supplier, Instant)}, whatever rulings say of it. */
+  /** Keeps an answer as {@link #answer(UUID, UUID, Item, Answer, Optional, Supplier, Instant)}, whatever rulings say of it. */
   public Response answer(
       UUID sitting, Item item, Answer answer, Optional<String> phrase, Outcome outcome, Instant at) {
-    return answer(sitting, item, answer, phrase, () -> new Judgement(outcome, OptionalLong.empty()), at);
+    return answer(
+        UUID.randomUUID(), sitting, item, answer, phrase, () -> new Judgement(outcome, OptionalLong.empty()), at);
   }
 
   /**
    * Keeps the answer to an item and what follows of what is known, unless the item is answered already.
    *
+   * @param id the id under which it is kept, which whoever sends it gives, so that sending it twice keeps it once
    * @param phrase the form of a typed name in which rulings compare it; empty for a place on the drawing
    * @param judge judges by the rulings of the moment; asked again if the rulings change before the answer is kept
    * @return the answer that is kept: this one, or the one that was first
    */
   Response answer(
-      UUID sitting, Item item, Answer answer, Optional<String> phrase, Supplier<Judgement> judge, Instant at) {
+      UUID id,
+      UUID sitting,
+      Item item,
+      Answer answer,
+      Optional<String> phrase,
+      Supplier<Judgement> judge,
+      Instant at) {
     while (response(sitting, item.position()).isEmpty()) {
       Judgement judgement = judge.get();
       try {
         database.transact(
             dsl -> {
               if (RulingStore.holdsStill(dsl, judgement)) {
-                insert(dsl, sitting, item, answer, phrase, judgement.outcome(), at);
+                insert(dsl, id, sitting, item, answer, phrase, judgement.outcome(), at);
                 known.learn(dsl, sitting, item, judgement.outcome().credit(), at);
               }
             });
@@ -350,12 +333,19 @@ public final class DrillStore {
   }
 
   private static void insert(
-      DSLContext dsl, UUID sitting, Item item, Answer answer, Optional<String> phrase, Outcome outcome, Instant at) {
+      DSLContext dsl,
+      UUID id,
+      UUID sitting,
+      Item item,
+      Answer answer,
+      Optional<String> phrase,
+      Outcome outcome,
+      Instant at) {
     Optional<String> typed = answer instanceof Answer.Typed t ? Optional.of(t.text()) : Optional.empty();
     Optional<String> pointed =
         answer instanceof Answer.Pointed p ? p.part().map(ConceptId::value) : Optional.empty();
     dsl.insertInto(DRILL_RESPONSE)
-        .set(DRILL_RESPONSE.ID, UUID.randomUUID())
+        .set(DRILL_RESPONSE.ID, id)
         .set(DRILL_RESPONSE.SITTING_ID, sitting)
         .set(DRILL_RESPONSE.POSITION, item.position())
         .set(DRILL_RESPONSE.TYPED, typed.orElse(null))
@@ -587,17 +577,5 @@ public final class DrillStore {
             pictureSeed,
             part(row.get(DRILL_ITEM.LIT)),
             InteractionDocument.read(kind, interaction));
-  }
-
-  private static Assignment toAssignment(Record row) {
-    return new Assignment(
-        row.get(DRILL_ASSIGNMENT.ID),
-        row.get(DRILL_ASSIGNMENT.COHORT_ID),
-        row.get(DRILL_ASSIGNMENT.SET_BY),
-        row.get(DRILL_ASSIGNMENT.TITLE),
-        PlanDocument.read(row.get(DRILL_ASSIGNMENT.PLAN)),
-        row.get(DRILL_ASSIGNMENT.DUE_ON),
-        row.get(DRILL_ASSIGNMENT.SET_AT),
-        Optional.ofNullable(row.get(DRILL_ASSIGNMENT.WITHDRAWN_AT)));
   }
 }

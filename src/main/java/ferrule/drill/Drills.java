@@ -76,32 +76,45 @@ public final class Drills {
   }
 
   /**
-   * Starts an assignment, or goes on with it where this person has started it.
+   * Starts an assignment for the first time, or goes on with that attempt.
    *
    * @return empty if the assignment was withdrawn or no drawing shows any of its parts any more
    */
   public Optional<Sitting> start(Person apprentice, Assignment assignment) {
-    return open(apprentice, Optional.of(assignment.id()), assignment.title(), assignment.plan());
+    return start(apprentice, assignment, 1);
+  }
+
+  /** Starts an attempt at an assignment, or goes on with it where this person has started it; as above. */
+  Optional<Sitting> start(Person apprentice, Assignment assignment, int attempt) {
+    return open(apprentice, Optional.of(assignment.id()), attempt, assignment.title(), assignment.plan());
   }
 
   /** Starts a self-test; empty if no drawing shows any of its parts. */
   Optional<Sitting> selfTest(Person apprentice, String title, Plan plan) {
-    return open(apprentice, Optional.empty(), title, plan);
-  }
-
-  private Optional<Sitting> open(Person apprentice, Optional<UUID> assignment, String title, Plan plan) {
-    long seed = seeds.getAsLong();
-    return open(apprentice, assignment, title, plan, seed, items(apprentice, assignment, plan, seed));
+    return open(apprentice, Optional.empty(), 1, title, plan);
   }
 
   private Optional<Sitting> open(
-      Person apprentice, Optional<UUID> assignment, String title, Plan plan, long seed, List<Item> items) {
+      Person apprentice, Optional<UUID> assignment, int attempt, String title, Plan plan) {
+    long seed = seeds.getAsLong();
+    return open(apprentice, assignment, attempt, title, plan, seed, items(apprentice, assignment, plan, seed));
+  }
+
+  private Optional<Sitting> open(
+      Person apprentice,
+      Optional<UUID> assignment,
+      int attempt,
+      String title,
+      Plan plan,
+      long seed,
+      List<Item> items) {
     if (items.isEmpty()) {
       return Optional.empty();
     }
     return store.open(
         new Sitting(
-            UUID.randomUUID(), apprentice.id(), assignment, 1, title, plan, seed, edition, clock.instant(), items));
+            UUID.randomUUID(), apprentice.id(), assignment, attempt, title, plan, seed, edition, clock.instant(),
+            items));
   }
 
   /** Everybody's sitting of one assignment is equally hard; a self-test follows a blueprint of its own. */
@@ -126,7 +139,7 @@ public final class Drills {
     Set<ItemKind> kinds = new LinkedHashSet<>(failed.stream().map(Item::kind).toList());
     List<ConceptId> parts = failed.stream().map(Item::key).toList();
     Plan plan = new Plan(List.of(), parts, kinds, items.size(), sitting.plan().colloquial());
-    return open(apprentice, Optional.empty(), "Once more: what was not right", plan, seeds.getAsLong(), items);
+    return open(apprentice, Optional.empty(), 1, "Once more: what was not right", plan, seeds.getAsLong(), items);
   }
 
   /** Starts a self-test on these parts; empty if there are none that a drawing shows. */
@@ -138,8 +151,18 @@ public final class Drills {
 
   /** Judges and keeps an answer; where the item is answered already, the first answer is returned and nothing kept. */
   public Response answer(Sitting sitting, Item item, Answer answer) {
+    return answer(sitting, item, answer, UUID.randomUUID());
+  }
+
+  /**
+   * Judges and keeps an answer under an id that its sender gives; where the item is answered already, the first answer is
+   * returned and nothing kept. So an answer that is sent twice counts once, and its sender sees by the id whether it is
+   * theirs that counts.
+   */
+  Response answer(Sitting sitting, Item item, Answer answer, UUID id) {
     Instant at = clock.instant();
     return store.answer(
+        id,
         sitting.id(),
         item,
         answer,

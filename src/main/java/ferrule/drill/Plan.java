@@ -81,4 +81,9 @@ public record Plan(
     Set<ConceptId> each = new LinkedHashSet<>(parts);
     return new Plan(List.of(), List.copyOf(each), kinds, Math.min(LONGEST, each.size()), colloquial);
   }
+
+  /** The same, with everyday names counting as right or not. */
+  Plan withColloquial(boolean right) {
+    return new Plan(assemblies, parts, kinds, length, right, blueprint, failedFirst);
+  }
 }

@@ -19,13 +19,12 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
-import java.util.function.Function;
-import java.util.stream.Collectors;
 
 /** The apprentice's home: the instrument, what is due, what to practise, and a self-test. */
 final class PractisePages {
 
   private static final int EARLIER = 6;
+  private static final Set<Turn.State> SETTLED = EnumSet.of(Turn.State.AGAIN, Turn.State.OVER, Turn.State.MISSED);
   private static final List<Integer> LENGTHS = List.of(5, 10, 20, 40);
 
   private final PeopleStore people;
@@ -36,6 +35,7 @@ final class PractisePages {
   private final PartNames names;
   private final KnownView known;
   private final Calendar calendar;
+  private final Turns turns;
 
   PractisePages(
       PeopleStore people,
@@ -44,7 +44,8 @@ final class PractisePages {
       Drills drills,
       Pictures pictures,
       PartNames names,
-      Calendar calendar) {
+      Calendar calendar,
+      Turns turns) {
     this.people = people;
     this.store = store;
     this.rulings = rulings;
@@ -53,28 +54,43 @@ final class PractisePages {
     this.names = names;
     this.known = new KnownView(store.known(), pictures, names);
     this.calendar = calendar;
+    this.turns = turns;
   }
 
   void routes(RoutesConfig routes) {
     routes.get("/practise", this::home, Access.APPRENTICE);
+    routes.get("/practise/drills/{id}", this::before, Access.APPRENTICE);
     routes.post("/practise/drills/{id}", this::start, Access.APPRENTICE);
     routes.post("/practise/self-test", this::selfTest, Access.APPRENTICE);
     routes.post("/practise/now", this::now, Access.APPRENTICE);
     routes.post("/practise/changes/{id}", this::read, Access.APPRENTICE);
   }
 
-  /** An assignment as its apprentice sees it. */
+  /**
+   * An assignment as its apprentice sees it.
+   *
+   * @param when when it is due, opens or closes
+   * @param brief what to know before starting
+   * @param action what can be done now; empty for nothing
+   * @param attempt the attempt that the action is about
+   * @param look whether the action leads to the page that says what to expect, before anything starts
+   * @param percent the points of the attempt that counts; empty if none is over
+   * @param result the attempt that counts, if one is over
+   */
   record Due(
       UUID id,
       String title,
-      String due,
+      String when,
       boolean late,
       String state,
       String word,
+      String brief,
       String action,
+      int attempt,
+      boolean look,
       int answered,
       int length,
-      int percent,
+      Optional<Integer> percent,
       Optional<UUID> result) {}
 
   /** An answer that counts otherwise since a ruling, in words. */
@@ -124,37 +140,71 @@ final class PractisePages {
   /** What is still to do by due date, then what is done, the latest first. */
   private List<Due> due(Person me, List<SittingSummary> sittings) {
     List<UUID> cohorts = people.cohortsOf(me.id()).stream().map(Cohort::id).toList();
-    Map<UUID, SittingSummary> byAssignment =
-        sittings.stream()
-            .filter(s -> s.assignment().isPresent())
-            .collect(Collectors.toMap(s -> s.assignment().get(), Function.identity(), (later, earlier) -> later));
-    List<Assignment> all = new ArrayList<>(store.assignmentsFor(cohorts));
-    List<Assignment> done =
-        all.stream()
-            .filter(a -> Optional.ofNullable(byAssignment.get(a.id())).filter(SittingSummary::isDone).isPresent())
-            .toList();
+    List<Turn> all =
+        new ArrayList<>(
+            store.assignments().standingFor(me.id(), cohorts).stream()
+                .map(a -> turns.of(a, me.id(), sittings))
+                .toList());
+    List<Turn> done = all.stream().filter(t -> SETTLED.contains(t.state())).toList();
     all.removeAll(done);
     Collections.reverse(all);
     all.addAll(done);
-    return all.stream().map(a -> due(a, Optional.ofNullable(byAssignment.get(a.id())))).toList();
+    return all.stream().map(this::due).toList();
   }
 
-  private Due due(Assignment a, Optional<SittingSummary> begun) {
-    boolean done = begun.filter(SittingSummary::isDone).isPresent();
-    boolean late = !done && calendar.isPast(a.dueOn());
-    int length = begun.map(SittingSummary::length).orElse(a.plan().length());
+  private Due due(Turn turn) {
+    Assignment a = turn.assignment();
+    Conditions c = a.conditions();
+    Turn.State state = turn.state();
+    boolean over = turn.counted().isPresent();
+    boolean late = !over && calendar.isPast(c);
+    int next = turn.attempts().size() + (state == Turn.State.UNDER_WAY ? 0 : 1);
     return new Due(
         a.id(),
         a.title(),
-        calendar.due(a.dueOn()),
+        when(turn),
         late,
-        done ? "good" : begun.isPresent() || late ? "open" : "",
-        done ? "Done" : begun.isPresent() ? "In progress" : "New",
-        begun.isPresent() ? "Go on" : "Start",
-        begun.map(SittingSummary::answered).orElse(0),
-        length,
-        begun.map(SittingSummary::percent).orElse(0),
-        done ? begun.map(SittingSummary::id) : Optional.empty());
+        over && state != Turn.State.UNDER_WAY ? "good" : state == Turn.State.MISSED ? "bad"
+            : state == Turn.State.UNDER_WAY || late ? "open" : "",
+        word(turn),
+        String.join(", ", ConditionsView.brief(c, turn.pace())),
+        action(state),
+        next,
+        c.limit().isPresent() && state != Turn.State.UNDER_WAY,
+        turn.latest().map(SittingSummary::answered).orElse(0),
+        turn.latest().map(SittingSummary::length).orElse(a.plan().length()),
+        turn.counted().map(SittingSummary::percent),
+        turn.counted().map(SittingSummary::id));
+  }
+
+  private String when(Turn turn) {
+    Conditions c = turn.assignment().conditions();
+    if (turn.state() == Turn.State.AHEAD) {
+      return "opens " + calendar.moment(c.opens().orElseThrow()) + ", " + calendar.due(c);
+    }
+    Optional<Deadline> closes = turn.state() == Turn.State.UNDER_WAY
+        ? turn.latest().flatMap(turn::deadline).filter(Deadline::timeLimit)
+        : Optional.empty();
+    return closes.map(d -> "time runs until " + calendar.time(d.at())).orElseGet(() -> calendar.due(c));
+  }
+
+  private static String word(Turn turn) {
+    return switch (turn.state()) {
+      case AHEAD -> "Not open yet";
+      case NEW -> "New";
+      case UNDER_WAY -> "In progress";
+      case MISSED -> "Closed";
+      case AGAIN, OVER -> turn.latest().orElseThrow().isDone() ? "Done" : "Time ran out";
+    };
+  }
+
+  private static String action(Turn.State state) {
+    return switch (state) {
+      case NEW -> "Start";
+      case UNDER_WAY -> "Go on";
+      case AGAIN -> "Take it again";
+      default -> "";
+    };
   }
 
   private List<Earlier> earlier(List<SittingSummary> sittings) {
@@ -174,16 +224,69 @@ final class PractisePages {
         .toList();
   }
 
+  private Assignment mine(Context ctx) {
+    Person me = Visit.person(ctx);
+    return store
+        .assignments()
+        .find(Visit.id(ctx, "id"))
+        .filter(a -> a.isFor(me.id()))
+        .filter(a -> people.cohortsOf(me.id()).stream().anyMatch(c -> c.id().equals(a.cohort())))
+        .orElseThrow(() -> Refusal.notFound("This drill is not set for you. What is due is under Practise."));
+  }
+
+  /** What to expect, before the clock starts. */
+  private void before(Context ctx) {
+    Assignment a = mine(ctx);
+    Turn turn = turns.of(a, Visit.person(ctx).id());
+    if (turn.state() == Turn.State.UNDER_WAY) {
+      Page.goTo(ctx, "/drill/" + turn.latest().orElseThrow().id());
+      return;
+    }
+    Conditions c = a.conditions();
+    Map<String, Object> model = new HashMap<>();
+    model.put("id", a.id());
+    model.put("title", a.title());
+    model.put("due", PartNames.capital(calendar.due(c)));
+    model.put("lateWork", c.lateWork());
+    model.put("length", a.plan().length());
+    model.put("time", c.limit().map(l -> ConditionsView.minutes(turn.pace().of(l).toMinutes())).orElse(""));
+    model.put("grace", Deadline.GRACE.toSeconds());
+    model.put("attempts", ConditionsView.attempts(c));
+    model.put("attempt", turn.attempts().size() + 1);
+    model.put("several", c.attempts() > 1);
+    model.put("feedback", ConditionsView.feedback(c));
+    model.put("action", action(turn.state()));
+    model.put("why", why(turn));
+    Page.show(ctx, "drill/before", model);
+  }
+
+  /** Why a drill cannot be started; empty if it can. */
+  private String why(Turn turn) {
+    Conditions c = turn.assignment().conditions();
+    return switch (turn.state()) {
+      case AHEAD -> "This drill opens " + calendar.moment(c.opens().orElseThrow()) + ".";
+      case MISSED -> "This drill was due " + calendar.dueDay(c) + " and takes no late work. Ask your instructor.";
+      case OVER -> "You have taken this drill as often as it may be taken.";
+      default -> "";
+    };
+  }
+
   private void start(Context ctx) {
     Person me = Visit.person(ctx);
-    Assignment assignment =
-        store
-            .assignment(Visit.id(ctx, "id"))
-            .filter(a -> people.cohortsOf(me.id()).stream().anyMatch(c -> c.id().equals(a.cohort())))
-            .orElseThrow(() -> Refusal.notFound("This drill is not set for you. What is due is under Practise."));
+    Assignment assignment = mine(ctx);
+    Turn turn = turns.of(assignment, me.id());
+    int attempt = Visit.formText(ctx, "attempt").filter(n -> n.matches("[1-9]")).map(Integer::parseInt).orElse(1);
+    Optional<SittingSummary> there = turn.attempts().stream().filter(s -> s.attempt() == attempt).findFirst();
+    if (there.isPresent() || turn.state() == Turn.State.UNDER_WAY) {
+      Page.goTo(ctx, "/drill/" + there.or(turn::latest).orElseThrow().id());
+      return;
+    }
+    if (action(turn.state()).isEmpty()) {
+      throw Refusal.conflict(why(turn));
+    }
     Sitting sitting =
         drills
-            .start(me, assignment)
+            .start(me, assignment, turn.attempts().size() + 1)
             .orElseThrow(() -> Refusal.conflict("Your instructor has withdrawn this drill. Nothing is lost."));
     Page.goTo(ctx, "/drill/" + sitting.id());
   }

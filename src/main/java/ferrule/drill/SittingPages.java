@@ -13,6 +13,7 @@ import ferrule.web.Refusal;
 import ferrule.web.Visit;
 import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
@@ -20,10 +21,18 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.UUID;
 import java.util.stream.Collectors;
 
 /** Taking a drill: one item, its feedback, and the result. Everyone sees their own sittings only. */
 final class SittingPages {
+
+  /** A drill without a time limit says that it closes only this long before. */
+  private static final Duration SOON = Duration.ofHours(3);
+
+  private static final String ANSWERED_BEFORE =
+      "This was answered before, in another tab or on another device. That answer counts, and not the one that you sent "
+          + "just now.";
 
   private final Drills drills;
   private final DrillStore store;
@@ -33,6 +42,7 @@ final class SittingPages {
   private final SittingView sittingView;
   private final ItemWords words;
   private final Relatives relatives;
+  private final Turns turns;
 
   SittingPages(
       Drills drills,
@@ -40,7 +50,8 @@ final class SittingPages {
       Pictures pictures,
       PartNames names,
       Calendar calendar,
-      SittingView sittingView) {
+      SittingView sittingView,
+      Turns turns) {
     this.drills = drills;
     this.store = store;
     this.pictures = pictures;
@@ -49,6 +60,7 @@ final class SittingPages {
     this.sittingView = sittingView;
     this.words = new ItemWords(names);
     this.relatives = new Relatives(names);
+    this.turns = turns;
   }
 
   void routes(RoutesConfig routes) {
@@ -66,7 +78,19 @@ final class SittingPages {
 
   private String nextPath(Sitting sitting) {
     String base = "/drill/" + sitting.id();
-    return base + drills.next(sitting).map(i -> "/" + i.position()).orElse("/result");
+    Optional<Item> next = turns.isClosed(sitting) ? Optional.empty() : drills.next(sitting);
+    return base + next.map(i -> "/" + i.position()).orElse("/result");
+  }
+
+  /** Whether nothing can be added: answered in full, or closed. */
+  private boolean isOver(Sitting sitting) {
+    return drills.next(sitting).isEmpty() || turns.isClosed(sitting);
+  }
+
+  /** Whether the verdicts are kept back until the sitting is over, and it is not. */
+  private boolean isKeptBack(Sitting sitting) {
+    return turns.conditions(sitting).filter(c -> c.feedback() == Conditions.Feedback.END).isPresent()
+        && !isOver(sitting);
   }
 
   private Sitting own(Context ctx) {
@@ -86,8 +110,15 @@ final class SittingPages {
     Sitting sitting = own(ctx);
     Item item = item(ctx, sitting);
     Optional<Response> answered = store.response(sitting.id(), item.position());
-    if (answered.isPresent()) {
+    if (answered.isPresent() && isKeptBack(sitting)) {
+      Map<String, Object> model = frame(sitting, item);
+      model.put("said", ResponseView.of(answered.get(), names).said());
+      model.put("passed", answered.get().answer().equals(Answer.none(item.kind())));
+      Page.show(ctx, "drill/kept", model);
+    } else if (answered.isPresent()) {
       showFeedback(ctx, sitting, answered.get());
+    } else if (turns.isClosed(sitting)) {
+      Page.goTo(ctx, nextPath(sitting));
     } else {
       showItem(ctx, sitting, item, "");
     }
@@ -101,6 +132,7 @@ final class SittingPages {
     model.put("problem", problem);
     model.put("typed", Visit.formText(ctx, "answer").orElse(""));
     model.put("longest", Answer.LONGEST);
+    model.put("key", Visit.formText(ctx, "key").orElseGet(() -> UUID.randomUUID().toString()));
     model.put("title", words.isToldBy(item, sitting.title()) ? "Drill" : sitting.title());
     model.put("stem", words.stem(item));
     model.put("given", words.given(item));
@@ -167,6 +199,17 @@ final class SittingPages {
     model.put("kind", item.kind().word());
     model.put("drawn", item.isDrawn());
     model.put("way", way(item.kind()));
+    model.put("closesAt", "");
+    turns
+        .deadline(sitting)
+        .filter(d -> d.timeLimit() || d.at().isBefore(calendar.now().plus(SOON)))
+        .ifPresent(
+            d -> {
+              model.put("closesAt", calendar.time(d.at()));
+              model.put("millisLeft", Math.max(0, Duration.between(calendar.now(), d.at()).toMillis()));
+              model.put("timeLimit", d.timeLimit());
+              model.put("grace", Deadline.GRACE.toSeconds());
+            });
     return model;
   }
 
@@ -181,21 +224,45 @@ final class SittingPages {
   private void answer(Context ctx) {
     Sitting sitting = own(ctx);
     Item item = item(ctx, sitting);
-    if (Visit.formText(ctx, "move").isPresent() && store.response(sitting.id(), item.position()).isEmpty()) {
+    String path = "/drill/" + sitting.id() + "/" + item.position();
+    boolean open = store.response(sitting.id(), item.position()).isEmpty();
+    if (open && turns.isClosed(sitting)) {
+      goTo(ctx, "/drill/" + sitting.id() + "/result", "That answer came too late and does not count.");
+      return;
+    }
+    if (open && Visit.formText(ctx, "move").isPresent()) {
       showItem(ctx, sitting, item, "");
       return;
     }
     boolean passed = Visit.formText(ctx, "pass").isPresent();
     String problem = passed ? "" : problem(ctx, item);
-    if (!problem.isEmpty() && store.response(sitting.id(), item.position()).isEmpty()) {
+    if (open && !problem.isEmpty()) {
       ctx.status(400);
       showItem(ctx, sitting, item, problem);
       return;
     }
-    if (problem.isEmpty()) {
-      drills.answer(sitting, item, passed ? Answer.none(item.kind()) : read(ctx, item));
+    if (!problem.isEmpty()) {
+      goTo(ctx, path, "");
+      return;
     }
-    Page.goTo(ctx, "/drill/" + sitting.id() + "/" + item.position());
+    UUID id = Visit.formText(ctx, "key").flatMap(DrillForm::uuid).orElseGet(UUID::randomUUID);
+    Response counts = drills.answer(sitting, item, passed ? Answer.none(item.kind()) : read(ctx, item), id);
+    String next = isKeptBack(sitting) ? nextPath(sitting) : path;
+    goTo(ctx, next, counts.id().equals(id) ? "" : ANSWERED_BEFORE);
+  }
+
+  /** Goes on after an answer. The script that sends answers is told where to, because it could not follow and see. */
+  private static void goTo(Context ctx, String path, String note) {
+    if (note.isEmpty()) {
+      Page.goTo(ctx, path);
+    } else {
+      Page.goTo(ctx, path, note);
+    }
+    if (ctx.header("X-Answer") != null) {
+      ctx.status(200);
+      ctx.contentType("text/plain");
+      ctx.result(path);
+    }
   }
 
   private String problem(Context ctx, Item item) {
@@ -326,11 +393,38 @@ final class SittingPages {
 
   private void result(Context ctx) {
     Sitting sitting = own(ctx);
-    if (drills.next(sitting).isPresent()) {
+    if (!isOver(sitting)) {
       Page.goTo(ctx, nextPath(sitting));
       return;
     }
-    Page.show(ctx, "drill/result", sittingView.result(sitting));
+    Map<String, Object> model = new HashMap<>(sittingView.result(sitting));
+    model.putAll(Map.of("closedAt", "", "attempt", "", "counts", "", "nextAttempt", "", "look", false));
+    sitting.assignment().flatMap(store.assignments()::find).ifPresent(a -> addTurn(model, sitting, a));
+    Page.show(ctx, "drill/result", model);
+  }
+
+  private void addTurn(Map<String, Object> model, Sitting sitting, Assignment a) {
+    Turn turn = turns.of(a, sitting.person());
+    model.put("assignment", a.id());
+    turn.attempts().stream()
+        .filter(s -> s.id().equals(sitting.id()) && !s.isDone())
+        .findFirst()
+        .flatMap(turn::deadline)
+        .ifPresent(d -> model.put("closedAt", (d.timeLimit() ? "Time ran out at " : "It closed at ") + calendar.time(d.at())));
+    if (a.conditions().attempts() > 1) {
+      model.put("attempt", "Attempt " + sitting.attempt() + " of up to " + a.conditions().attempts());
+      turn.counted()
+          .ifPresent(
+              s ->
+                  model.put(
+                      "counts",
+                      s.id().equals(sitting.id()) ? "This attempt counts" : "What counts is attempt " + s.attempt()
+                          + " with " + s.percent() + " %"));
+      if (turn.state() == Turn.State.AGAIN && a.withdrawnAt().isEmpty()) {
+        model.put("nextAttempt", turn.attempts().size() + 1);
+        model.put("look", a.conditions().limit().isPresent());
+      }
+    }
   }
 
   private void again(Context ctx) {

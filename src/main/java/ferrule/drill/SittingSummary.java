@@ -10,6 +10,7 @@ import java.util.UUID;
  * @param id the sitting
  * @param person whose it is
  * @param assignment the assignment that it belongs to; empty for a self-test
+ * @param attempt 1 for the first time that the person takes the assignment
  * @param title what it is called
  * @param startedAt when it was started
  * @param length how many items it has
@@ -21,6 +22,7 @@ public record SittingSummary(
     UUID id,
     UUID person,
     Optional<UUID> assignment,
+    int attempt,
     String title,
     Instant startedAt,
     int length,

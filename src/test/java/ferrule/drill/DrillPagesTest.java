@@ -98,6 +98,8 @@ class DrillPagesTest {
     form.put("length", length);
     form.put("cohort", cohort.id().toString());
     form.put("due", "2026-11-03");
+    form.put("late", "yes");
+    form.put("attempts", "1");
     form.put("title", "");
     return form;
   }
@@ -106,7 +108,7 @@ class DrillPagesTest {
     String csrf = isolde.get("/class/drills/new").hidden("csrf");
     Browser.Answer answer = isolde.post("/class/drills", form(csrf, kind, length));
     assertEquals(303, answer.status(), answer.body());
-    return store.assignments().get(0);
+    return store.assignments().standing().get(0);
   }
 
   private String start(Browser apprentice, Assignment assignment) {
@@ -251,7 +253,7 @@ class DrillPagesTest {
     assertTrue(answer.body().contains("Ask for at most "));
     assertTrue(answer.body().contains("value=\"Slides before the holidays\""));
     assertTrue(answer.body().contains("value=\"59\""));
-    assertEquals(List.of(), store.assignments());
+    assertEquals(List.of(), store.assignments().standing());
   }
 
   @Test
@@ -261,11 +263,11 @@ class DrillPagesTest {
     String csrf = isolde.get("/class").hidden("csrf");
     assertEquals(
         303, isolde.post("/class/drills/" + untouched.id() + "/withdraw", Map.of("csrf", csrf)).status());
-    assertEquals(List.of(), store.assignments());
+    assertEquals(List.of(), store.assignments().standing());
     Assignment started = set(isolde, "name", "1");
     start(as("wren"), started);
     assertEquals(409, isolde.post("/class/drills/" + started.id() + "/withdraw", Map.of("csrf", csrf)).status());
-    assertEquals(List.of(started), store.assignments());
+    assertEquals(List.of(started), store.assignments().standing());
   }
 
   @Test

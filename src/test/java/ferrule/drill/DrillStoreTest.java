@@ -11,11 +11,16 @@ import ferrule.people.Person;
 import ferrule.people.Role;
 import ferrule.store.Database;
 import java.time.Clock;
+import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.time.LocalDateTime;
+import java.time.LocalTime;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.Set;
 import java.util.UUID;
 import java.util.concurrent.Callable;
@@ -90,9 +95,10 @@ class DrillStoreTest {
             true);
     Assignment a =
         new Assignment(
-            UUID.randomUUID(), cohort.id(), instructor.id(), "Slides", plan, LocalDate.of(2026, 11, 9), NOON,
+            UUID.randomUUID(), cohort.id(), Set.of(), instructor.id(), "Slides", plan,
+            Conditions.dueOn(LocalDate.of(2026, 11, 9)), NOON,
             Optional.empty());
-    store.add(a);
+    store.assignments().add(a);
     return a;
   }
 
@@ -116,10 +122,10 @@ class DrillStoreTest {
   @Test
   void anAssignmentReadsBackAsItWasSet() {
     Assignment a = assignment();
-    assertEquals(Optional.of(a), store.assignment(a.id()));
-    assertEquals(List.of(a), store.assignments());
-    assertEquals(List.of(a), store.assignmentsFor(List.of(cohort.id())));
-    assertEquals(List.of(), store.assignmentsFor(List.of(UUID.randomUUID())));
+    assertEquals(Optional.of(a), store.assignments().find(a.id()));
+    assertEquals(List.of(a), store.assignments().standing());
+    assertEquals(List.of(a), store.assignments().standingFor(wren.id(), List.of(cohort.id())));
+    assertEquals(List.of(), store.assignments().standingFor(wren.id(), List.of(UUID.randomUUID())));
   }
 
   @Test
@@ -150,17 +156,84 @@ class DrillStoreTest {
     Assignment untouched = assignment();
     Assignment started = assignment();
     store.open(sitting(wren, Optional.of(started), NOON));
-    assertFalse(store.withdraw(started.id(), NOON));
-    assertTrue(store.withdraw(untouched.id(), NOON));
-    assertFalse(store.withdraw(untouched.id(), NOON), "it is withdrawn once");
-    assertEquals(List.of(started), store.assignments());
-    assertEquals(Optional.of(NOON), store.assignment(untouched.id()).orElseThrow().withdrawnAt());
+    assertFalse(store.assignments().withdraw(started.id(), NOON));
+    assertTrue(store.assignments().withdraw(untouched.id(), NOON));
+    assertFalse(store.assignments().withdraw(untouched.id(), NOON), "it is withdrawn once");
+    assertEquals(List.of(started), store.assignments().standing());
+    assertEquals(Optional.of(NOON), store.assignments().find(untouched.id()).orElseThrow().withdrawnAt());
+  }
+
+  @Test
+  void withdrawingIsUndone() {
+    Assignment a = assignment();
+    store.assignments().withdraw(a.id(), NOON);
+    assertEquals(1, store.assignments().withdrawn().size());
+    store.assignments().restore(a.id());
+    assertEquals(List.of(a), store.assignments().standing());
+    assertTrue(store.open(sitting(wren, Optional.of(a), NOON)).isPresent());
+  }
+
+  @Test
+  void anAssignmentIsChangedUntilSomebodyStartsIt() {
+    Assignment a = assignment();
+    Conditions strict =
+        new Conditions(
+            Optional.of(LocalDateTime.of(2026, 11, 3, 8, 0)), LocalDate.of(2026, 11, 5), Optional.of(LocalTime.of(22, 0)),
+            false, 3, Conditions.Counts.LAST, Conditions.Feedback.END, Optional.of(Duration.ofMinutes(12)));
+    Assignment changed =
+        new Assignment(
+            a.id(), a.cohort(), Set.of(bram.id()), a.setBy(), "Slides, for one", a.plan(), strict, a.setAt(),
+            Optional.empty());
+    assertTrue(store.assignments().edit(changed));
+    assertEquals(Optional.of(changed), store.assignments().find(a.id()));
+    assertEquals(Optional.of(strict), store.assignments().conditions(a.id()));
+    assertEquals(List.of(changed), store.assignments().standingFor(bram.id(), List.of(cohort.id())));
+    assertEquals(List.of(), store.assignments().standingFor(wren.id(), List.of(cohort.id())));
+    store.open(sitting(bram, Optional.of(changed), NOON));
+    assertFalse(store.assignments().edit(a));
+    assertEquals(Optional.of(changed), store.assignments().find(a.id()));
+  }
+
+  @Test
+  void aShareOfTheTimeHoldsEverywhereAndMinutesOnTopInOneDrill() {
+    Assignment here = assignment();
+    Assignment elsewhere = assignment();
+    store.assignments().give(here.id(), wren.id(), new Pace(150, 5), instructor.id(), NOON);
+    assertEquals(new Pace(150, 5), store.assignments().pace(here.id(), wren.id()));
+    assertEquals(new Pace(150, 0), store.assignments().pace(elsewhere.id(), wren.id()));
+    assertEquals(Pace.PLAIN, store.assignments().pace(here.id(), bram.id()));
+    store.assignments().give(here.id(), wren.id(), Pace.PLAIN, instructor.id(), NOON);
+    assertEquals(Map.of(), store.assignments().paces(here.id(), List.of(wren.id(), bram.id())));
+  }
+
+  @Test
+  void anAnswerThatIsSentTwiceUnderItsIdCountsOnceAndKeepsItsId() {
+    Sitting s = store.open(sitting(wren, Optional.empty(), NOON)).orElseThrow();
+    Item item = s.item(1).orElseThrow();
+    UUID id = UUID.randomUUID();
+    Answer typed = new Answer.Typed("crook");
+    Supplier<Judgement> right = () -> new Judgement(RIGHT, OptionalLong.empty());
+    Response once = store.answer(id, s.id(), item, typed, Optional.of("crook"), right, NOON);
+    Response twice = store.answer(id, s.id(), item, typed, Optional.of("crook"), right, NOON.plusSeconds(9));
+    assertEquals(id, once.id());
+    assertEquals(once, twice);
+    assertEquals(1, store.responses(s.id()).size());
+  }
+
+  @Test
+  void whoIsStuckIsSeenByTheFirstOpenItemAndTheMissesBeforeIt() {
+    Sitting s = store.open(sitting(wren, Optional.of(assignment()), NOON)).orElseThrow();
+    answer(s, 1, new Answer.Typed(""), MIXED_UP, NOON);
+    answer(s, 2, new Answer.Pointed(Optional.empty()), MIXED_UP, NOON);
+    assertEquals(Map.of(s.id(), new DrillStore.Front(3, OTHER_CROOK, 2)), store.fronts(List.of(s.id())));
+    answer(s, 3, new Answer.Pointed(Optional.empty()), RIGHT, NOON);
+    assertEquals(Map.of(), store.fronts(List.of(s.id())));
   }
 
   @Test
   void aWithdrawnAssignmentCannotBeStarted() {
     Assignment a = assignment();
-    store.withdraw(a.id(), NOON);
+    store.assignments().withdraw(a.id(), NOON);
     assertEquals(Optional.empty(), store.open(sitting(wren, Optional.of(a), NOON)));
     assertEquals(List.of(), store.sittingsFor(a.id()));
   }

@@ -113,7 +113,8 @@ class RulingBookTest {
 
   private Response answer(Sitting sitting, String typed, Supplier<Judgement> judgement, Instant at) {
     Answer.Typed answer = new Answer.Typed(typed);
-    return store.answer(sitting.id(), sitting.items().get(0), answer, Marker.phrase(answer), judgement, at);
+    return store.answer(
+        UUID.randomUUID(), sitting.id(), sitting.items().get(0), answer, Marker.phrase(answer), judgement, at);
   }
 
   private Response again(Response response) {
