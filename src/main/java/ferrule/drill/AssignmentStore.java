@@ -118,11 +118,14 @@ public final class AssignmentStore {
     return list(DRILL_ASSIGNMENT.WITHDRAWN_AT.isNotNull());
   }
 
+  /** The assignments of these cohorts that stand, the one due last first. */
+  public List<Assignment> standingIn(Collection<UUID> cohorts) {
+    return list(DRILL_ASSIGNMENT.WITHDRAWN_AT.isNull().and(DRILL_ASSIGNMENT.COHORT_ID.in(cohorts)));
+  }
+
   /** The assignments that stand and that a member of these cohorts is to take, the one due last first. */
   public List<Assignment> standingFor(UUID person, Collection<UUID> cohorts) {
-    return list(DRILL_ASSIGNMENT.WITHDRAWN_AT.isNull().and(DRILL_ASSIGNMENT.COHORT_ID.in(cohorts))).stream()
-        .filter(a -> a.isFor(person))
-        .toList();
+    return standingIn(cohorts).stream().filter(a -> a.isFor(person)).toList();
   }
 
   private List<Assignment> list(Condition which) {

@@ -53,7 +53,7 @@ public final class QuestionPages implements Pages {
     Cohort cohort =
         people.cohort(Visit.id(ctx, "id"))
             .orElseThrow(() -> Refusal.notFound("There is no such cohort. Go back to the list of cohorts."));
-    List<UUID> assignments = drills.assignmentsFor(List.of(cohort.id())).stream().map(Assignment::id).toList();
+    List<UUID> assignments = drills.assignments().standingIn(List.of(cohort.id())).stream().map(Assignment::id).toList();
     Questions questions = Questions.of(drills.firstAnswers(assignments));
     Map<Boolean, List<Row>> rows =
         questions.lines().stream()
