@@ -1,5 +1,6 @@
 package ferrule.app;
 
+import ferrule.bench.PhotoStore;
 import ferrule.drill.RulingStore;
 import ferrule.ledger.HeadKey;
 import ferrule.ledger.HeadStore;
@@ -19,6 +20,7 @@ import java.nio.charset.MalformedInputException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Clock;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
@@ -133,7 +135,7 @@ final class VerifyCommand implements Callable<Integer> {
 
   /** What features keep beside the log, which vouches for it. */
   static List<Vouched> vouched(Database database) {
-    return List.of(new RulingStore(database));
+    return List.of(new RulingStore(database), new PhotoStore(database, Clock.systemUTC()));
   }
 
   private LogCheck.Result ofFile(Optional<TreeHead> noted, Optional<HeadKey> trusted) throws IOException {

@@ -3,6 +3,9 @@ package ferrule.bench;
 import static ferrule.store.jooq.Tables.GRADE_DRAFT;
 import static ferrule.store.jooq.Tables.PHOTO;
 
+import ferrule.ledger.LogCheck;
+import ferrule.ledger.LogEntry;
+import ferrule.ledger.Vouched;
 import ferrule.store.Database;
 import java.time.Clock;
 import java.util.List;
@@ -10,8 +13,11 @@ import java.util.Optional;
 import java.util.UUID;
 import org.jooq.DSLContext;
 
-/** The pictures of graded work, in the database. */
-public final class PhotoStore {
+/**
+ * The pictures of graded work, in the database. A signed record names its pictures by their hashes, so that the log
+ * vouches for them.
+ */
+public final class PhotoStore implements Vouched {
 
   /** The most pictures that a grade holds. */
   public static final int MOST = 6;
@@ -102,13 +108,36 @@ public final class PhotoStore {
         .fetch(GRADE_DRAFT.APPRENTICE_ID);
   }
 
+  /** The first of these records of which a photo is gone or is another picture than the one that was signed. */
+  @Override
+  public Optional<LogCheck.Touched> firstTouched(List<LogEntry> entries) {
+    return entries.stream()
+        .filter(e -> RecordStore.KINDS.contains(e.kind()) && e.body().contains("\"photos\":["))
+        .flatMap(e -> faultOf(e).stream())
+        .findFirst();
+  }
+
+  private Optional<LogCheck.Touched> faultOf(LogEntry entry) {
+    try {
+      return LoggedRecord.of(entry).record().grade().stream()
+          .flatMap(grade -> grade.photos().stream())
+          .flatMap(photo -> faultOf(photo).stream())
+          .findFirst()
+          .map(fault -> new LogCheck.Touched(
+              entry.number(), "record " + entry.number() + " (" + entry.kind() + " " + entry.id() + "): " + fault));
+    } catch (IllegalArgumentException e) {
+      return Optional.empty(); // its text has been altered, which the log itself tells
+    }
+  }
+
   /** What is wrong with a picture that a signed record names; empty if it is still the very same. */
   public Optional<String> faultOf(GradePhoto photo) {
-    Optional<byte[]> kept = jpeg(photo.sha256());
+    List<byte[]> kept =
+        database.dsl().select(PHOTO.JPEG).from(PHOTO).where(PHOTO.SHA256.eq(photo.sha256())).fetch(PHOTO.JPEG);
     if (kept.isEmpty()) {
       return Optional.of("its photo " + photo.sha256() + " is gone");
     }
-    boolean same = CleanPhoto.sha256(kept.get()).equals(photo.sha256());
+    boolean same = kept.stream().allMatch(jpeg -> CleanPhoto.sha256(jpeg).equals(photo.sha256()));
     return same ? Optional.empty() : Optional.of("its photo " + photo.sha256() + " is another picture now");
   }
 }
