@@ -1,7 +1,5 @@
 package ferrule.ledger;
 
-import com.fasterxml.jackson.databind.node.ArrayNode;
-import com.fasterxml.jackson.databind.node.ObjectNode;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
 import ferrule.people.Role;
@@ -93,7 +91,9 @@ final class VerifySpeed {
           "insert into record_log (number, id, kind, subject_id, draft_id, recorded_at, body, leaf_hash, root_hash,"
               + " subtree_hash) values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")) {
         for (long i = 0; i < records; i++) {
-          LogEntry entry = LogEntry.append(tree, said(i));
+          Statement said = Statement.of(SampleStatement.signOff(
+              new UUID(7, i), new UUID(8, i), apprentice, instructor, START.plusSeconds(60 * i)));
+          LogEntry entry = LogEntry.append(tree, said);
           characters[0] += entry.body().length();
           add(insert, entry);
           if (i % BATCH == BATCH - 1) {
@@ -147,33 +147,5 @@ final class VerifySpeed {
       LogFile.write(head, out);
       return head.toString();
     }
-  }
-
-  /** A sign-off of the size that the demo's have: six criteria, one of them measured. */
-  private Statement said(long number) {
-    ObjectNode json = Statement.begin(
-        "sign-off", new UUID(7, number), instructor.id(), instructor.fullName(), START.plusSeconds(60 * number));
-    json.put("edition", "0123456789ab").put("draft", new UUID(8, number).toString());
-    json.putObject("apprentice").put("id", apprentice.id().toString()).put("name", apprentice.fullName());
-    ObjectNode grade = json.putObject("grade");
-    grade.putObject("task").put("id", "water-key-cork-or-pad").put("title", "Replace a water key cork or pad");
-    grade.putObject("instrument").put("kind", "trumpet").put("tag", "T-" + number % 30);
-    grade.putArray("cautions").add("eye-protection").add("hand-tools");
-    ArrayNode findings = grade.putArray("findings");
-    for (int i = 0; i < 5; i++) {
-      ObjectNode finding = findings.addObject();
-      finding.put("criterion", "criterion-" + i).put("title", "How well part " + i + " of the work was done");
-      finding.put("critical", i == 0).put("weight", 2);
-      finding.putObject("rated").put("level", 3).put("levels", 4).put("pass", 2)
-          .put("wording", "The face is clean, flat and square to the nipple all around, without a “shoulder”.");
-    }
-    ObjectNode measured = findings.addObject().put("criterion", "opening").put("title", "Opening of the key");
-    measured.put("critical", false).put("weight", 1);
-    ObjectNode m = measured.putObject("measured").put("quantity", "length").put("unit", "mm").put("gauge", "ruler");
-    m.putObject("reading").put("value", "2.5").put("unit", "mm");
-    m.putObject("limits").put("source", "the instructor's own").put("lower", "2").put("upper", "4.0");
-    m.put("uncertainty", "0.25").put("guard", "1").put("verdict", "conforming");
-    grade.put("note", "Record " + number + ", nipple dressed lightly.").put("standing", "sound").putArray("reasons");
-    return Statement.of(json);
   }
 }

@@ -18,12 +18,14 @@ public final class SignedRulings {
         UUID.randomUUID(), "trumpet", "e1", word,
         Ruling.on(word, ConceptId.of("main-tuning-slide-crook"), new Ruling.Decision.AcceptAsColloquial()), by, at,
         Optional.empty());
-    new RulingStore(database).rule(ruling, (response, plan) -> response.now());
+    RulingStore store = new RulingStore(database);
+    store.rule(ruling, store.made(), (response, plan) -> response.now()).orElseThrow();
     return ruling;
   }
 
   /** Takes a ruling back. */
   public static void undo(Database database, RuledAnswer ruling, UUID by, Instant at) {
-    new RulingStore(database).undo(ruling, by, at, (response, plan) -> response.now());
+    RulingStore store = new RulingStore(database);
+    store.undo(ruling, by, at, store.made(), (response, plan) -> response.now()).orElseThrow();
   }
 }
