@@ -1,6 +1,7 @@
 package ferrule.drawing;
 
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -150,8 +151,19 @@ final class Sheet {
     }
   }
 
-  /** Draws the edges of faces, each once, in as long lines as follow one another. */
+  /**
+   * Draws the edges of a body, each once, in as long lines as follow one another: those that are edges of the body, and
+   * those where what is seen ends because the body turns away.
+   *
+   * @param faces the faces that are seen
+   */
   private PathData edges(List<Facets.Face> faces) {
+    Map<Edge, Integer> sides = new HashMap<>();
+    for (Facets.Face f : faces) {
+      for (int i = 0; i < f.corners().size(); i++) {
+        sides.merge(Edge.of(f.corners().get(i), f.corners().get((i + 1) % f.corners().size())), 1, Integer::sum);
+      }
+    }
     Set<Edge> drawn = new HashSet<>();
     Map<Vec, List<Vec>> from = new LinkedHashMap<>();
     for (Facets.Face f : faces) {
@@ -159,7 +171,8 @@ final class Sheet {
       for (int i = 0; i < n; i++) {
         Vec a = f.corners().get(i);
         Vec b = f.corners().get((i + 1) % n);
-        if (f.rim().get(i) && drawn.add(Edge.of(a, b))) {
+        Edge edge = Edge.of(a, b);
+        if ((f.rim().get(i) || sides.get(edge) == 1) && drawn.add(edge)) {
           from.computeIfAbsent(a, k -> new ArrayList<>()).add(b);
         }
       }
@@ -231,7 +244,14 @@ final class Sheet {
             sideRun(begun, i, forward);
             faceTone = -1;
           }
-          face(i, slopeNormal(i, i + step), open || begun != i ? t.crease[i] ? "d" : "" : "e");
+          String line = open || begun != i ? t.crease[i] ? "d" : "" : "e";
+          face(i, slopeNormal(i, i + step), line);
+          if (line.isEmpty() && begun != i) {
+            // where a side runs over into a shoulder without a corner, the far half of the rim is the outline
+            PathData rim = path();
+            arc(rim, i, Math.PI / 2, 3 * Math.PI / 2, true);
+            stroke(rim, "o");
+          }
           open = true;
           begun = i + step;
         }

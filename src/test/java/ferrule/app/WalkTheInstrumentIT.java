@@ -5,7 +5,10 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import com.google.gson.JsonArray;
+import com.google.gson.JsonObject;
 import com.microsoft.playwright.BrowserContext;
+import com.microsoft.playwright.CDPSession;
 import com.microsoft.playwright.Locator;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.AriaRole;
@@ -279,6 +282,43 @@ class WalkTheInstrumentIT extends ChromiumVisits {
       }
       assertTrue(page.url().contains("/instrument/"), "then the part opens: " + page.url());
     }
+  }
+
+  @Test
+  void twoFingersDrawnApartEnlargeTheDrawingAboutTheirMiddleAndChooseNothing() {
+    try (BrowserContext visitor = chromium.visitorWithTouch(390, 844)) {
+      Page page = visit(visitor, "/instrument");
+      Locator svg = page.locator("part-drawing svg");
+      svg.scrollIntoViewIfNeeded();
+      double whole = svg.boundingBox().width;
+      double x = svg.boundingBox().x + 0.6 * whole;
+      double y = svg.boundingBox().y + svg.boundingBox().height / 2;
+      CDPSession fingers = visitor.newCDPSession(page);
+      touch(fingers, "touchStart", x - 20, y, x + 20, y);
+      for (int apart = 25; apart <= 60; apart += 5) {
+        touch(fingers, "touchMove", x - apart, y, x + apart, y);
+      }
+      touch(fingers, "touchEnd");
+      assertEquals(3 * whole, svg.boundingBox().width, 0.1 * whole);
+      double share = (x - svg.boundingBox().x) / svg.boundingBox().width;
+      assertEquals(0.6, share, 0.03, "what lay between the fingers still does");
+      assertTrue(page.url().endsWith("/instrument"), "nothing is chosen");
+    }
+  }
+
+  private static void touch(CDPSession fingers, String type, double... places) {
+    JsonArray points = new JsonArray();
+    for (int i = 0; i < places.length; i += 2) {
+      JsonObject point = new JsonObject();
+      point.addProperty("x", places[i]);
+      point.addProperty("y", places[i + 1]);
+      point.addProperty("id", i / 2);
+      points.add(point);
+    }
+    JsonObject event = new JsonObject();
+    event.addProperty("type", type);
+    event.add("touchPoints", points);
+    fingers.send("Input.dispatchTouchEvent", event);
   }
 
   @Test
