@@ -35,6 +35,8 @@ import ferrule.dossier.LinkStore;
 import ferrule.drill.DrillPages;
 import ferrule.drill.DrillStore;
 import ferrule.drill.RulingStore;
+import ferrule.drill.paper.PaperPages;
+import ferrule.drill.paper.PaperStore;
 import ferrule.glossary.ConceptId;
 import ferrule.ledger.HeadSigner;
 import ferrule.ledger.HeadStore;
@@ -156,6 +158,9 @@ final class Installation implements AutoCloseable {
         new LedgerPages(new Proofs(ledger, heads), zone),
         new RosterPages(people, books.programme().edition(), clock, zone),
         drillPages,
+        new PaperPages(
+            people, drills, new PaperStore(database, drills), drillPages, books.glossary(), books.studio(),
+            books.edition(), clock, zone),
         new AtlasPages(books.glossary(), books.reader(), books.studio(), books.edition(), this::proceduresOf),
         new ProcedurePages(books.procedures(), books.glossary()),
         new BenchPages(bench),

@@ -15,18 +15,20 @@ import java.util.Locale;
  * @param clock the time now
  * @param zone the school's zone: a due date ends at midnight there
  */
-record Calendar(Clock clock, ZoneId zone) {
+public record Calendar(Clock clock, ZoneId zone) {
 
   private static final DateTimeFormatter DAY = DateTimeFormatter.ofPattern("EEE d MMM", Locale.UK);
   private static final DateTimeFormatter DAY_AND_YEAR = DateTimeFormatter.ofPattern("EEE d MMM yyyy", Locale.UK);
   private static final DateTimeFormatter TIME = DateTimeFormatter.ofPattern("HH:mm", Locale.UK);
   private static final DateTimeFormatter MOMENT = DateTimeFormatter.ofPattern("EEE d MMM, HH:mm", Locale.UK);
 
-  Instant now() {
+  /** Now. */
+  public Instant now() {
     return clock.instant();
   }
 
-  LocalDate today() {
+  /** Today at the school. */
+  public LocalDate today() {
     return LocalDate.ofInstant(clock.instant(), zone);
   }
 
@@ -67,12 +69,12 @@ record Calendar(Clock clock, ZoneId zone) {
   }
 
   /** Such as "Tue 3 Nov"; with the year where it is not this one. */
-  String day(LocalDate day) {
+  public String day(LocalDate day) {
     return (day.getYear() == today().getYear() ? DAY : DAY_AND_YEAR).format(day);
   }
 
   /** Such as "Tue 3 Nov, 18:05". */
-  String moment(Instant at) {
+  public String moment(Instant at) {
     return MOMENT.format(at.atZone(zone));
   }
 }

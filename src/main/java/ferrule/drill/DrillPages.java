@@ -15,6 +15,7 @@ import java.time.ZoneId;
 import java.util.List;
 import java.util.Set;
 import java.util.concurrent.CompletableFuture;
+import java.util.function.Supplier;
 
 /** The pages of drills: the instructor's class, the apprentice's practice, taking a drill, and rulings. */
 public final class DrillPages implements Pages {
@@ -25,6 +26,8 @@ public final class DrillPages implements Pages {
   private final SittingPages sittingPages;
   private final RulingPages rulingPages;
   private final Pictures pictures;
+  private final Supplier<Marker> marker;
+  private final Drills drills;
 
   /**
    * The pages over these stores.
@@ -48,7 +51,8 @@ public final class DrillPages implements Pages {
     this.pictures = new Pictures(studio, glossary);
     CompletableFuture<ItemBank> bank = CompletableFuture.supplyAsync(() -> pictures.bank(work));
     RulingBook rulings = new RulingBook(glossary, curriculum, rulingStore, pictures, clock);
-    Drills drills =
+    this.marker = rulings::marker;
+    this.drills =
         new Drills(store, pictures, bank::join, rulings::marker, curriculum.edition(), clock, new SecureRandom()::nextLong);
     Turns turns = new Turns(store, calendar);
     SittingView sittingView = new SittingView(store, names, calendar);
@@ -62,6 +66,21 @@ public final class DrillPages implements Pages {
   /** The parts that a drill can ask for; waits for the survey of the drawings, which runs from the start. */
   public Set<ConceptId> askable() {
     return pictures.pool().parts();
+  }
+
+  /** The drawings of drills. */
+  public Pictures pictures() {
+    return pictures;
+  }
+
+  /** Starts and answers drills by the rulings of the moment. */
+  public Drills drills() {
+    return drills;
+  }
+
+  /** Judges answers by the names and rulings of the moment at which it is asked for. */
+  public Supplier<Marker> marker() {
+    return marker;
   }
 
   @Override

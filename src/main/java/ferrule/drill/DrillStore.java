@@ -360,6 +360,24 @@ public final class DrillStore {
         .execute();
   }
 
+  /** Adds a sitting within a transaction of the caller's, for papers that are entered as a whole. */
+  public void addSitting(DSLContext dsl, Sitting sitting) {
+    insert(dsl, sitting);
+  }
+
+  /**
+   * Adds an answer, and what follows of what is known, within a transaction of the caller's.
+   *
+   * @return the answer's id
+   */
+  public UUID addResponse(
+      DSLContext dsl, UUID sitting, Item item, Answer answer, Optional<String> phrase, Outcome outcome, Instant at) {
+    UUID id = UUID.randomUUID();
+    insert(dsl, id, sitting, item, answer, phrase, outcome, at);
+    known.learn(dsl, sitting, item, outcome.credit(), at);
+    return id;
+  }
+
   private static Optional<String> chosen(Answer answer) {
     if (answer instanceof Answer.Ordered ordered) {
       return Optional.of(String.join(" ", ordered.steps())).filter(steps -> !steps.isEmpty());
@@ -416,9 +434,18 @@ public final class DrillStore {
 
   /** Which part was taken for which in the sittings of these assignments, the most often first. */
   public List<MixUp> mixUps(Collection<UUID> assignments) {
+    return mixUpsWhere(DRILL_SITTING.ASSIGNMENT_ID.in(assignments));
+  }
+
+  /** Which part was taken for which in these sittings, the most often first. */
+  public List<MixUp> mixUpsIn(Collection<UUID> sittings) {
+    return mixUpsWhere(DRILL_SITTING.ID.in(sittings));
+  }
+
+  private List<MixUp> mixUpsWhere(Condition which) {
     Field<Integer> times = DSL.count();
     Field<Integer> people = DSL.countDistinct(DRILL_SITTING.PERSON_ID);
-    return tallied(database.dsl().select(DRILL_ITEM.PART, TAKEN_FOR, times, people), assignments, TAKEN_FOR.isNotNull())
+    return answered(database.dsl().select(DRILL_ITEM.PART, TAKEN_FOR, times, people), which.and(TAKEN_FOR.isNotNull()))
         .groupBy(DRILL_ITEM.PART, TAKEN_FOR)
         .orderBy(times.desc(), people.desc(), DRILL_ITEM.PART, TAKEN_FOR)
         .fetch(

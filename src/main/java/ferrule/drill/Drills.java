@@ -117,6 +117,24 @@ public final class Drills {
             items));
   }
 
+  /**
+   * The items of a paper that all who write it have in common.
+   *
+   * @param assignment the drill that it is made from, whose class's mix-ups are drawn as distractors
+   * @return empty if nothing is in scope
+   */
+  public List<Item> itemsInCommon(Optional<UUID> assignment, Plan plan, long seed) {
+    Map<ConceptId, Map<ConceptId, Integer>> mixedUp = assignment.map(store::mixedUpInClassOf).orElse(Map.of());
+    Chances chances = Chances.of(store.known().knowledge(List.of()), List.of());
+    long occasion = assignment.map(UUID::getLeastSignificantBits).orElse(seed);
+    return new ItemDraw(bank.get().among(mixedUp), chances).items(plan, seed, occasion, Set.of());
+  }
+
+  /** The ways of asking of which anything can be asked, and the assemblies under which; waits for the survey. */
+  public ItemBank bank() {
+    return bank.get();
+  }
+
   /** Everybody's sitting of one assignment is equally hard; a self-test follows a blueprint of its own. */
   private List<Item> items(Person apprentice, Optional<UUID> assignment, Plan plan, long seed) {
     Map<ConceptId, Map<ConceptId, Integer>> mixedUp =

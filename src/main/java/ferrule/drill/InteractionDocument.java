@@ -14,13 +14,14 @@ import java.util.ArrayList;
 import java.util.List;
 
 /** An item's stem and options as a JSON document, the form in which they are stored. */
-final class InteractionDocument {
+public final class InteractionDocument {
 
   private static final ObjectMapper JSON = new ObjectMapper();
 
   private InteractionDocument() {}
 
-  static String write(Interaction interaction) {
+  /** The document. */
+  public static String write(Interaction interaction) {
     ObjectNode document = JSON.createObjectNode();
     document.put("stem", interaction.stem());
     if (interaction instanceof Interaction.TextEntry entry) {
@@ -45,7 +46,8 @@ final class InteractionDocument {
     return document.toString();
   }
 
-  static Interaction read(ItemKind kind, String text) {
+  /** The interaction in a document; throws {@link IllegalStateException} if it is not one. */
+  public static Interaction read(ItemKind kind, String text) {
     try {
       JsonNode document = JSON.readTree(text);
       String stem = document.path("stem").asText();

@@ -59,7 +59,7 @@ public record Item(
   }
 
   /** The same question at another place, with the drawing's shapes in another order. */
-  Item at(int place, long seed) {
+  public Item at(int place, long seed) {
     return new Item(place, kind, key, view, variants, seed, lit, interaction);
   }
 

@@ -120,7 +120,7 @@ public final class ItemBank {
   }
 
   /** The kinds of which anything can be asked. */
-  List<ItemKind> kinds() {
+  public List<ItemKind> kinds() {
     return topics.keySet().stream().filter(k -> !topics.get(k).isEmpty()).toList();
   }
 
@@ -135,7 +135,7 @@ public final class ItemBank {
   }
 
   /** The assemblies under which anything can be asked: those of the parts first, in the order of the glossary. */
-  List<ConceptId> assemblies() {
+  public List<ConceptId> assemblies() {
     Set<ConceptId> found = new LinkedHashSet<>(pool.assemblies());
     topics.values().forEach(list -> list.forEach(t -> found.addAll(t.assemblies())));
     return List.copyOf(found);

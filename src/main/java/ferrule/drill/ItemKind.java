@@ -78,7 +78,7 @@ public enum ItemKind {
   }
 
   /** The kind with this word, if there is one. */
-  static Optional<ItemKind> find(String word) {
+  public static Optional<ItemKind> find(String word) {
     return Arrays.stream(values()).filter(k -> k.word().equals(word)).findFirst();
   }
 

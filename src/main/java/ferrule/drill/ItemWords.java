@@ -10,10 +10,10 @@ import java.util.Locale;
  * An item in words, for whoever shows or prints it: its stem, what stands under the stem, its options, its key. The
  * drawing is made by {@link Pictures#asking}.
  */
-record ItemWords(PartNames names) {
+public record ItemWords(PartNames names) {
 
   /** What is asked, in a sentence or two. */
-  String stem(Item item) {
+  public String stem(Item item) {
     if (!item.interaction().stem().isEmpty()) {
       return item.interaction().stem();
     }
@@ -21,12 +21,12 @@ record ItemWords(PartNames names) {
   }
 
   /** Lines that belong to the stem, such as the steps that have been done; mostly none. */
-  List<String> given(Item item) {
+  public List<String> given(Item item) {
     return item.choice().map(Interaction.Choice::given).orElse(List.of());
   }
 
   /** What can be chosen, or the steps that are to be put in order, as they are shown; empty where nothing is. */
-  List<String> options(Item item) {
+  public List<String> options(Item item) {
     return item.choice()
         .map(c -> c.options().stream().map(Option::text).toList())
         .or(() -> item.ordering().map(o -> o.steps().stream().map(Interaction.Placed::name).toList()))
@@ -47,7 +47,7 @@ record ItemWords(PartNames names) {
   }
 
   /** The right answer: a name or several that are right, an option, or the steps of an order that works. */
-  List<String> key(Item item) {
+  public List<String> key(Item item) {
     if (item.choice().isPresent()) {
       return List.of(item.choice().get().key().text());
     }

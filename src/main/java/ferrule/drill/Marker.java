@@ -21,10 +21,10 @@ import java.util.OptionalLong;
 import java.util.Set;
 
 /** Judges answers. */
-final class Marker {
+public final class Marker {
 
   /** The verdict on an item that was passed over. */
-  static final String NO_ANSWER = "no-answer";
+  public static final String NO_ANSWER = "no-answer";
 
   /** The verdict on a place that is right. */
   static final String RIGHT = "right";
@@ -92,7 +92,7 @@ final class Marker {
    * @param sight what the drawing shows: a typed name must single the part out among what is seen
    * @param colloquial whether a colloquial term counts as right
    */
-  Outcome mark(Item item, Answer answer, Pictures.Sight sight, boolean colloquial) {
+  public Outcome mark(Item item, Answer answer, Pictures.Sight sight, boolean colloquial) {
     if (answer instanceof Answer.Typed typed) {
       return typed.text().isEmpty() ? noAnswer(item) : typed(item, typed.text(), sight.seen(), colloquial);
     }
@@ -162,7 +162,7 @@ final class Marker {
   }
 
   /** The form of a typed name in which rulings compare it; empty where nothing was typed. */
-  static Optional<String> phrase(Answer answer) {
+  public static Optional<String> phrase(Answer answer) {
     return answer instanceof Answer.Typed typed
         ? Optional.of(TermReader.normalForm(typed.text())).filter(phrase -> !phrase.isEmpty())
         : Optional.empty();

@@ -12,26 +12,26 @@ import java.util.Optional;
 import java.util.stream.Collectors;
 
 /** The words for a part on a page, also for one that an earlier edition had and this one does not. */
-record PartNames(Glossary glossary) {
+public record PartNames(Glossary glossary) {
 
   /** The preferred term. */
-  String term(ConceptId part) {
+  public String term(ConceptId part) {
     return glossary.find(part).map(Concept::term).orElseGet(() -> part.value().replace('-', ' '));
   }
 
   /** The preferred term at the start of a line. */
-  String heading(ConceptId part) {
+  public String heading(ConceptId part) {
     return capital(term(part));
   }
 
   /** What an assembly is called where parts are picked by assembly. */
-  String scope(ConceptId assembly) {
+  public String scope(ConceptId assembly) {
     boolean whole = glossary.find(assembly).filter(a -> a.partOf().isEmpty()).isPresent();
     return whole ? "what joins the assemblies" : term(assembly);
   }
 
   /** Whether a text holds one of a part's names. */
-  boolean isToldBy(ConceptId part, String text) {
+  public boolean isToldBy(ConceptId part, String text) {
     String words = text.toLowerCase(Locale.ROOT);
     return glossary.find(part).stream()
         .flatMap(p -> p.terms().stream())
@@ -47,7 +47,7 @@ record PartNames(Glossary glossary) {
   }
 
   /** Its other trade terms, joined; empty if it has none. */
-  String others(ConceptId part) {
+  public String others(ConceptId part) {
     return glossary.find(part).stream()
         .flatMap(p -> p.termsIn(TermRole.ALTERNATIVE).stream())
         .collect(Collectors.joining(", "));
@@ -62,7 +62,7 @@ record PartNames(Glossary glossary) {
    * The assembly under which an instructor picks a part: the largest one that it belongs to short of the whole
    * instrument, or the instrument itself for what belongs to no other assembly.
    */
-  Optional<ConceptId> home(ConceptId part) {
+  public Optional<ConceptId> home(ConceptId part) {
     List<ConceptId> assemblies =
         glossary.find(part).stream()
             .flatMap(p -> glossary.wholesOf(p.id()).stream())
@@ -73,7 +73,7 @@ record PartNames(Glossary glossary) {
     return last < 0 ? Optional.empty() : Optional.of(assemblies.get(Math.max(0, last - 1)));
   }
 
-  static String capital(String words) {
+  public static String capital(String words) {
     return words.substring(0, 1).toUpperCase(Locale.ROOT) + words.substring(1);
   }
 }

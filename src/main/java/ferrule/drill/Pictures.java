@@ -30,7 +30,7 @@ import java.util.stream.Stream;
  * tells a third slide from a second; else on its own assembly, else wherever it shows. A part whose shape is nowhere as
  * large as {@value #SMALLEST} px² and seen to a share of {@value #LEAST_SHARE} is not asked for.
  */
-final class Pictures {
+public final class Pictures {
 
   /** The smallest visible area to ask for, in px² of a drawing 1,000 px wide: a square of 12 px. */
   static final double SMALLEST = 144;
@@ -49,7 +49,8 @@ final class Pictures {
   private final PartNames names;
   private final CompletableFuture<ItemPool> pool;
 
-  Pictures(Studio studio, Glossary glossary) {
+  /** The drawings of this studio, with the names of this glossary. */
+  public Pictures(Studio studio, Glossary glossary) {
     this.studio = studio;
     this.glossary = glossary;
     this.names = new PartNames(glossary);
@@ -58,7 +59,7 @@ final class Pictures {
   }
 
   /** The parts that can be asked for; waits for the survey of the drawings, which runs from the start. */
-  ItemPool pool() {
+  public ItemPool pool() {
     return pool.join();
   }
 
@@ -137,8 +138,13 @@ final class Pictures {
         .orElseGet(() -> studio.views().get(0));
   }
 
+  /** The id of the view that an item is drawn in with this edition of the curriculum. */
+  public String viewOf(Item item) {
+    return view(item).id();
+  }
+
   /** What the drawing of an item shows, in words, which do not hold the name of a part that is to be named. */
-  String caption(Item item) {
+  public String caption(Item item) {
     if (!item.isDrawn()) {
       return "";
     }
@@ -167,7 +173,7 @@ final class Pictures {
   }
 
   /** What the drawing of an item shows. */
-  Sight sight(Item item) {
+  public Sight sight(Item item) {
     return item.isDrawn()
         ? new Sight(seen(view(item).id(), item.variants()), Set.copyOf(asking(item, false).shapes()))
         : new Sight(Set.of(), Set.of());
@@ -184,7 +190,7 @@ final class Pictures {
    * @param seen the parts that are seen
    * @param shapes the parts that have a shape of their own, seen or not
    */
-  record Sight(Set<ConceptId> seen, Set<ConceptId> shapes) {}
+  public record Sight(Set<ConceptId> seen, Set<ConceptId> shapes) {}
 
   /** The part beside which this number stands on the numbered drawing; empty if there is none. */
   Optional<ConceptId> numbered(Item item, int number) {

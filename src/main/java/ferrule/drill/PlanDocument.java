@@ -13,13 +13,14 @@ import java.util.Optional;
 import java.util.Set;
 
 /** A plan as a JSON document, the form in which it is stored. */
-final class PlanDocument {
+public final class PlanDocument {
 
   private static final ObjectMapper JSON = new ObjectMapper();
 
   private PlanDocument() {}
 
-  static String write(Plan plan) {
+  /** The document. */
+  public static String write(Plan plan) {
     ObjectNode document = JSON.createObjectNode();
     plan.assemblies().forEach(a -> document.withArray("assemblies").add(a.value()));
     plan.parts().forEach(p -> document.withArray("parts").add(p.value()));
@@ -37,7 +38,8 @@ final class PlanDocument {
     return document.toString();
   }
 
-  static Plan read(String text) {
+  /** The plan in a document; throws {@link IllegalStateException} if it is not one. */
+  public static Plan read(String text) {
     try {
       JsonNode document = JSON.readTree(text);
       Set<ItemKind> kinds = new LinkedHashSet<>();

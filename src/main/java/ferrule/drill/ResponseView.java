@@ -19,7 +19,7 @@ import java.util.UUID;
  * @param disputed whether the apprentice thinks that it was right
  * @param response the answer's id
  */
-record ResponseView(
+public record ResponseView(
     int position,
     String asked,
     String part,
@@ -78,12 +78,12 @@ record ResponseView(
   }
 
   /** The state of the tag beside an outcome. */
-  static String state(Outcome outcome) {
+  public static String state(Outcome outcome) {
     return outcome.isRight() ? "good" : outcome.isPartly() ? "open" : "bad";
   }
 
   /** The verdict in a word or two. */
-  static String word(Outcome outcome) {
+  public static String word(Outcome outcome) {
     return switch (outcome.verdict()) {
       case "right", "right-synonym" -> "Right";
       case "right-colloquial" -> "Everyday name";
@@ -101,7 +101,7 @@ record ResponseView(
   }
 
   /** Points without a needless decimal, such as "17" or "17.5". */
-  static String points(double credit) {
+  public static String points(double credit) {
     return credit == Math.rint(credit)
         ? String.valueOf((long) credit)
         : String.format(Locale.ROOT, "%.2f", credit).replaceAll("0$", "");

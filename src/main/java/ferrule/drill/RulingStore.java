@@ -266,7 +266,7 @@ public final class RulingStore implements Vouched {
   private static int regrade(
       DSLContext dsl, RuledAnswer ruling, Instant at, BiFunction<Response, Plan, Outcome> outcome) {
     List<Judged> answers =
-        DrillStore.responsesWhere(dsl, DRILL_RESPONSE.PHRASE.eq(ruling.ruling().phrase()))
+        DrillStore.responsesWhere(dsl, DRILL_RESPONSE.PHRASE.eq(ruling.ruling().phrase()).and(notCorrected()))
             .orderBy(DRILL_RESPONSE.ID)
             .fetch(row -> new Judged(DrillStore.toResponse(row), planOf(dsl, row)));
     int regraded = 0;
@@ -278,6 +278,11 @@ public final class RulingStore implements Vouched {
       }
     }
     return regraded;
+  }
+
+  /** What was corrected by hand is no answer with this phrase any more. */
+  private static Condition notCorrected() {
+    return DRILL_REGRADE.ID.isNull().or(DRILL_REGRADE.RULING_ID.isNotNull());
   }
 
   private static Plan planOf(DSLContext dsl, Record response) {

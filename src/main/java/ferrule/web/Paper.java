@@ -27,8 +27,8 @@ import org.apache.pdfbox.pdmodel.PDDocument;
  * fills the blocks {@code title}, {@code subject}, {@code foot} and {@code content}, and must be well-formed XML, because what is set is
  * XHTML: every element is closed, and {@code &nbsp;} and its like are written as the characters themselves. Drawings
  * stand in it as {@code svg} elements with fixed colours and an attribute {@code alt}, and stay vectors; photos as
- * {@code img} with a {@code data:} address. The style is {@code static/paper.css}; a template may add its own in the
- * block {@code style}.
+ * {@code img} with a {@code data:} address. The style is {@code static/paper.css}. The same template can be shown as a page
+ * ({@link Page#show}, with an empty {@code sheetStyle}) for those who print from their browser.
  *
  * <p>The fonts are embedded, the structure is tagged (PDF/UA), each page says its number and how many there are, and
  * nothing at all is fetched: a reference to anything outside the template is refused. The same template, model, size and
