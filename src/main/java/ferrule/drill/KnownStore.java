@@ -188,7 +188,8 @@ public final class KnownStore {
     return new Trace(
         new Belief(row.get(KNOWN_HOLD.MEAN), row.get(KNOWN_HOLD.VARIANCE)),
         row.get(KNOWN_HOLD.ASKED),
-        row.get(KNOWN_HOLD.LAST_AT));
+        row.get(KNOWN_HOLD.LAST_AT),
+        row.get(KNOWN_HOLD.MISSED));
   }
 
   private static void write(DSLContext dsl, UUID person, Belief ability) {
@@ -222,6 +223,7 @@ public final class KnownStore {
             .set(KNOWN_HOLD.VARIANCE, trace.hold().variance())
             .set(KNOWN_HOLD.ASKED, trace.asked())
             .set(KNOWN_HOLD.LAST_AT, trace.last())
+            .set(KNOWN_HOLD.MISSED, trace.missed())
             .where(KNOWN_HOLD.PERSON_ID.eq(person), KNOWN_HOLD.PART.eq(part.value()))
             .execute();
     if (there == 0) {
@@ -237,6 +239,7 @@ public final class KnownStore {
         .set(KNOWN_HOLD.VARIANCE, trace.hold().variance())
         .set(KNOWN_HOLD.ASKED, trace.asked())
         .set(KNOWN_HOLD.LAST_AT, trace.last())
+        .set(KNOWN_HOLD.MISSED, trace.missed())
         .execute();
   }
 }

@@ -5,6 +5,7 @@ import ferrule.drill.known.Chance;
 import ferrule.drill.known.Chooser;
 import ferrule.drill.known.Knowledge;
 import ferrule.drill.known.Standing;
+import ferrule.drill.known.Trace;
 import ferrule.glossary.ConceptId;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -38,7 +39,7 @@ final class KnownView {
    * @param assembly where it belongs
    * @param state the look of the word for how it stands
    * @param word how it stands
-   * @param today how likely it is named today
+   * @param today how likely it is named today, or that it was missed when it was asked for last
    * @param week how likely it is named a week from now
    */
   record Row(String id, String term, String assembly, String state, String word, String today, String week) {}
@@ -76,7 +77,7 @@ final class KnownView {
     Map<Standing, List<Row>> byStanding = new EnumMap<>(Standing.class);
     for (ConceptId part : pictures.pool().parts()) {
       if (knowledge.trace(person, part).isPresent()) {
-        likely.put(part, knowledge.chance(person, part, at).likely());
+        likely.put(part, knowledge.shown(person, part, at).likely());
       }
       Row row = row(knowledge, person, part, at);
       byStanding.computeIfAbsent(Standing.of(knowledge, person, part, at), s -> new ArrayList<>()).add(row);
@@ -102,8 +103,13 @@ final class KnownView {
         names.home(part).map(names::term).orElse(""),
         state(standing),
         standing.words(),
-        asked ? outOf(10, knowledge.chance(person, part, at)) : "",
+        asked ? today(knowledge, person, part, at) : "",
         asked ? outOf(10, knowledge.chance(person, part, at.plus(Chooser.AHEAD))) : "");
+  }
+
+  private static String today(Knowledge knowledge, UUID person, ConceptId part, Instant at) {
+    boolean missed = knowledge.trace(person, part).filter(Trace::missed).isPresent();
+    return missed ? "missed last time" : outOf(10, knowledge.chance(person, part, at));
   }
 
   /** What a class, of at least one, knows at a moment. */
@@ -112,7 +118,7 @@ final class KnownView {
     Map<ConceptId, Double> shares = new LinkedHashMap<>();
     for (ConceptId part : pictures.pool().parts()) {
       if (people.stream().anyMatch(p -> knowledge.trace(p, part).isPresent())) {
-        shares.put(part, knowledge.share(people, part, at).likely());
+        shares.put(part, knowledge.shareShown(people, part, at).likely());
       }
     }
     List<Share> rows =
@@ -125,7 +131,7 @@ final class KnownView {
   }
 
   private Share share(Knowledge knowledge, List<UUID> people, ConceptId part, Instant at) {
-    Chance today = knowledge.share(people, part, at);
+    Chance today = knowledge.shareShown(people, part, at);
     return new Share(
         names.heading(part),
         names.home(part).map(names::term).orElse(""),

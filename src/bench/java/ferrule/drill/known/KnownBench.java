@@ -9,8 +9,9 @@ import java.util.Locale;
 /**
  * How many items simulated apprentices need until nine of ten parts would be named a week later: what the model chooses
  * against random order, against a fixed expanding schedule, and against one that starts a part again after a miss; and
- * how well the model's forecasts hold. The memories are simulated by three models, none of them the one that is fitted.
- * The seeds are not those on which the constants were settled.
+ * how well the model's forecasts hold. A schedule that sees the true chances tells how far choosing can go at all. The
+ * memories are simulated by three models, none of them the one that is fitted. The seeds are not those on which the
+ * constants were settled.
  *
  * <p>Run: {@code mvn -q -Pbench -DskipTests test-compile exec:java -Dexec.mainClass=ferrule.drill.known.KnownBench
  * -Dexec.classpathScope=test}; about a minute.
@@ -35,6 +36,7 @@ public final class KnownBench {
     run(world, classes, "random order", (c, k, s) -> Schedules.randomOrder(c, s), 1);
     run(world, classes, "expanding", (c, k, s) -> Schedules.expanding(c, s), 1);
     run(world, classes, "expanding, back on wrong", (c, k, s) -> Schedules.expandingWithReturn(c, s), 1);
+    run(world, classes, "seeing the true chances", (c, k, s) -> Schedules.seeing(c), 1);
     for (double gains : new double[] {1, 0.5, 2}) {
       run(world, classes, "chosen, gains x " + gains, Schedules::chosen, gains);
     }

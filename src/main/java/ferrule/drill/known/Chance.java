@@ -9,6 +9,9 @@ package ferrule.drill.known;
  */
 public record Chance(double likely, double low, double high) {
 
+  /** It does not happen, for certain. */
+  static final Chance NONE = new Chance(0, 0, 0);
+
   /** Checks the ranges. */
   public Chance {
     if (!(0 <= low && low <= high && high <= 1 && 0 <= likely && likely <= 1)) {

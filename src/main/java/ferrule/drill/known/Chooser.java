@@ -16,16 +16,17 @@ import java.util.UUID;
 /**
  * Chooses what to practise next, so that soon as many parts as possible would be named a week from now.
  *
- * <p>The worth of a question on a part is a product. One factor is what is missing: 1 less the lower bound of the
- * chance that the part is named a week from now. It is the bound and not the chance itself, so that doubt counts as
- * missing and a part that was never asked for is tried. The other factor is what a question now is expected to add to
- * the logarithm of the hold. It is small where the name is still there, so spacing needs no rule of its own: minutes
- * after an answer a part is worth next to nothing, and its worth grows as it is forgotten.
+ * <p>The worth of a question on a part is the expected value of a product. One factor is the root of what is missing,
+ * which is 1 less the chance that the part is named a week from now. The other is what a question now adds to the
+ * logarithm of the hold. It is small where the name is still there, so spacing needs no rule of its own: minutes after
+ * an answer a part is worth next to nothing, and its worth grows as it is forgotten. Under the expectation doubt counts:
+ * a part that was never asked for may be lost, and is tried.
  *
  * <p>Taking the question that raises next week's chance most was tried and is worse: the chance rises along an S, so
- * such a chooser polishes what is nearly firm and does not begin with what is hard.
+ * such a chooser polishes what is nearly firm and does not begin with what is hard. Leaving out what is probably still
+ * there, on the grounds that it is worth more later, is worse too: the rest is lost meanwhile.
  *
- * <p>Linear in the number of parts, with two integrals for each. The same knowledge, moment and seed give the same
+ * <p>Linear in the number of parts, with one integral for each. The same knowledge, moment and seed give the same
  * choice; the seed decides between equals only.
  */
 public final class Chooser {
@@ -69,7 +70,6 @@ public final class Chooser {
     Belief hold = knowledge.hold(person, part);
     Optional<Trace> trace = knowledge.trace(person, part);
     KnownModel model = knowledge.model();
-    double missing = 1 - model.chance(hold, trace, now.plus(AHEAD)).low();
-    return missing * model.expectedGain(hold, trace, asking, now);
+    return model.expectedWorth(hold, trace, asking, now, now.plus(AHEAD));
   }
 }

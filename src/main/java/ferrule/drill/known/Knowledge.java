@@ -89,9 +89,24 @@ public final class Knowledge {
     return model.chance(hold(person, part), trace(person, part), when);
   }
 
+  /**
+   * The chance that an apprentice would name a part now, as far as their answers show it: none if they missed it when it
+   * was asked for last. That they have read the right name since is learning and counts in {@link #chance}, but reading
+   * a name is not naming the part.
+   */
+  public Chance shown(UUID person, ConceptId part, Instant now) {
+    boolean missed = trace(person, part).filter(Trace::missed).isPresent();
+    return missed ? Chance.NONE : chance(person, part, now);
+  }
+
   /** The chance that an apprentice would answer rightly if asked for a part in this way at this moment. */
   public double right(UUID person, ConceptId part, Asking asking, Instant when) {
     return model.right(hold(person, part), trace(person, part), asking, when);
+  }
+
+  /** The share of a class, of at least one, that would name a part now, as far as {@link #shown their answers show}. */
+  public Chance shareShown(Collection<UUID> people, ConceptId part, Instant now) {
+    return share(people.stream().map(p -> shown(p, part, now)).toList());
   }
 
   /**
@@ -101,7 +116,11 @@ public final class Knowledge {
    * @param people the class, at least one
    */
   public Chance share(Collection<UUID> people, ConceptId part, Instant when) {
-    List<Double> chances = people.stream().map(p -> chance(p, part, when).likely()).toList();
+    return share(people.stream().map(p -> chance(p, part, when)).toList());
+  }
+
+  private static Chance share(List<Chance> each) {
+    List<Double> chances = each.stream().map(Chance::likely).toList();
     double mean = chances.stream().mapToDouble(c -> c).average().orElseThrow();
     double variance = chances.stream().mapToDouble(c -> c * (1 - c)).sum() / chances.size() / chances.size();
     double spread = KnownModel.EIGHT_OF_TEN * Math.sqrt(variance);

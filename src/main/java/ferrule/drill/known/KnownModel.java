@@ -27,7 +27,11 @@ import java.util.function.DoubleUnaryOperator;
  * in Glicko.
  *
  * <p><b>Practice.</b> Every answer is followed by the right name, so every answer lengthens the hold: by the gain for
- * right or wrong answers times the chance that the name had been lost by then. Practice too soon adds next to nothing:
+ * right or wrong answers times the chance that the name had been lost by then. A wrong answer that is put right is
+ * learning: it made what was retained a week later six times as much as a wrong answer alone, while the same after a
+ * right one made little difference [11]; here too what it adds is largest where the name was lost. But what somebody
+ * can say just after reading it tells little of what they will know [12]. So it counts in every forecast, and in what
+ * is worth practising, and never as a name that they have shown they know: see {@link Knowledge#shown}. Practice too soon adds next to nothing:
  * the spacing effect, in the form that Pavlik and Anderson give it, where the more active a memory is, the less durable
  * what is added to it [8]. How much one practice adds varies, so the variance grows a little each time. Over an
  * uncertain hold the expected chance falls more slowly than any single curve, which is how real forgetting curves look
@@ -62,6 +66,9 @@ import java.util.function.DoubleUnaryOperator;
  *       559-586.
  *   <li>R. B. Anderson, R. D. Tweney, Artifactual power curves in forgetting, Memory and Cognition 25, 1997, 724-730.
  *   <li>B. Settles, B. Meeder, A trainable spaced repetition model for language learning, ACL 2016, 1848-1858.
+ *   <li>H. Pashler, N. J. Cepeda, J. T. Wixted, D. Rohrer, When does feedback facilitate learning of words?, Journal of
+ *       Experimental Psychology: Learning, Memory, and Cognition 31, 2005, 3-8.
+ *   <li>H. L. Roediger, J. D. Karpicke, Test-enhanced learning, Psychological Science 17, 2006, 249-255.
  * </ol>
  */
 public final class KnownModel {
@@ -105,7 +112,7 @@ public final class KnownModel {
       Belief ability, Belief difficulty, Belief own, double gainRight, double gainWrong, double gainVariance) {
 
     static final Constants STANDARD =
-        new Constants(Belief.of(0, 1), Belief.of(-2, 2), Belief.of(0, 3), Math.log(16), Math.log(6), 1.6);
+        new Constants(Belief.of(0, 1), Belief.of(-1.5, 2), Belief.of(0, 3), Math.log(16), Math.log(6), 2.4);
 
     /** The same with gains that are this many times as long. */
     public Constants withGains(double factor) {
@@ -173,21 +180,26 @@ public final class KnownModel {
     Belief practised = NormalRule.posterior(before, evidence, x -> x + gain * (1 - logistic(x - elapsed)));
     Belief hold = new Belief(practised.mean(), practised.variance() + constants.gainVariance());
     if (trace.isPresent()) {
-      return new Learned(ability, difficulty, new Trace(hold, trace.get().asked() + 1, at));
+      return new Learned(ability, difficulty, new Trace(hold, trace.get().asked() + 1, at, credit < 1));
     }
     Belief seen = NormalRule.posterior(before, evidence, x -> x);
-    return new Learned(share(ability, 1, before, seen), share(difficulty, -1, before, seen), new Trace(hold, 1, at));
+    Trace first = new Trace(hold, 1, at, credit < 1);
+    return new Learned(share(ability, 1, before, seen), share(difficulty, -1, before, seen), first);
   }
 
-  /** By how much one question now is expected to lengthen the hold, as a logarithm, whatever the answer. */
-  public double expectedGain(Belief hold, Optional<Trace> trace, Asking asking, Instant now) {
+  /**
+   * What one question now is expected to be worth, whatever the answer: by how much it lengthens the hold, as a
+   * logarithm, times the root of the chance that without it the name is lost later.
+   */
+  double expectedWorth(Belief hold, Optional<Trace> trace, Asking asking, Instant now, Instant later) {
     double elapsed = logElapsed(trace, now);
+    double then = logElapsed(trace, later);
     return NormalRule.mean(
         hold,
         x -> {
           double right = asking.right(logistic(x + asking.ease() - elapsed));
           double gain = right * constants.gainRight() + (1 - right) * constants.gainWrong();
-          return gain * (1 - logistic(x - elapsed));
+          return gain * (1 - logistic(x - elapsed)) * Math.sqrt(1 - logistic(x - then));
         });
   }
 

@@ -8,8 +8,9 @@ import java.time.Instant;
  * @param hold the logarithm of the hold, in days
  * @param asked how often the part was asked for, at least once
  * @param last when it was asked for last; the right name was shown then
+ * @param missed whether the answer was not wholly right then
  */
-public record Trace(Belief hold, int asked, Instant last) {
+public record Trace(Belief hold, int asked, Instant last, boolean missed) {
 
   /** Checks the count. */
   public Trace {

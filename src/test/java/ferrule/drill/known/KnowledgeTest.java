@@ -1,6 +1,7 @@
 package ferrule.drill.known;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import ferrule.glossary.ConceptId;
@@ -24,6 +25,28 @@ class KnowledgeTest {
 
   private static Instant day(int day) {
     return START.plus(Duration.ofDays(day));
+  }
+
+  @Test
+  void whatWasMissedAndReadIsLearntButNotNamed() {
+    Knowledge knowledge = new Knowledge(KnownModel.standard());
+    Instant start = Instant.parse("2026-10-05T18:00:00Z");
+    UUID wren = new UUID(0, 1);
+    for (int i = 0; i < 6; i++) {
+      ConceptId part = ConceptId.of("missed-" + i);
+      double before = knowledge.chance(wren, part, start.plus(Duration.ofDays(1))).likely();
+      knowledge.learn(new Answered(wren, part, Asking.named(), 0, start.plusSeconds(20 * i)));
+      Instant after = start.plusSeconds(20 * i + 10);
+      assertEquals(Standing.LOOSE, Standing.of(knowledge, wren, part, after));
+      assertEquals(0, knowledge.shown(wren, part, after).high());
+      assertEquals(0, knowledge.shareShown(List.of(wren), part, after).high());
+      assertTrue(knowledge.chance(wren, part, start.plus(Duration.ofDays(1))).likely() > before, "it is learning");
+    }
+    ConceptId part = ConceptId.of("missed-0");
+    Instant tomorrow = start.plus(Duration.ofDays(1));
+    knowledge.learn(new Answered(wren, part, Asking.named(), 1, tomorrow));
+    assertNotEquals(Standing.LOOSE, Standing.of(knowledge, wren, part, tomorrow.plusSeconds(10)));
+    assertEquals(knowledge.chance(wren, part, tomorrow), knowledge.shown(wren, part, tomorrow));
   }
 
   @Test

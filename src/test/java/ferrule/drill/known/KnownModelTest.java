@@ -21,7 +21,7 @@ class KnownModelTest {
   }
 
   private static Optional<Trace> holding(double days, double deviation) {
-    return Optional.of(new Trace(Belief.of(Math.log(days), deviation), 3, NOON));
+    return Optional.of(new Trace(Belief.of(Math.log(days), deviation), 3, NOON, false));
   }
 
   private static Belief answered(Optional<Trace> trace, Asking asking, double credit, Instant at) {

@@ -90,6 +90,25 @@ final class Schedules {
     }
   }
 
+  /**
+   * What somebody would choose who sees the true chances: how much is missing next week, times how much is lost by now,
+   * more where the name still has a chance to be recalled. Nobody can do this; it tells how far choosing can go.
+   */
+  static Schedule seeing(SimulatedClass of) {
+    return (apprentice, day) -> {
+      Map<Integer, Double> worth = new HashMap<>();
+      for (int part = 0; part < of.parts.size(); part++) {
+        double now = of.truth(apprentice, part, day);
+        worth.put(part, (1 - of.truth(apprentice, part, day + 7)) * (1 - now) * (0.3 + now));
+      }
+      return worth.entrySet().stream()
+          .sorted(Map.Entry.<Integer, Double>comparingByValue().reversed().thenComparing(Map.Entry.comparingByKey()))
+          .limit(SESSION)
+          .map(Map.Entry::getKey)
+          .toList();
+    };
+  }
+
   /** What {@link Chooser} finds most worth a question; the knowledge must be told of the answers. */
   static Schedule chosen(SimulatedClass of, Knowledge knowledge, long seed) {
     Chooser chooser = new Chooser(knowledge);
