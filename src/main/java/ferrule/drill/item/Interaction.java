@@ -1,6 +1,5 @@
 package ferrule.drill.item;
 
-import ferrule.procedure.OrderJudge;
 import ferrule.procedure.Precedence;
 import ferrule.procedure.Procedure;
 import ferrule.procedure.ProcedureId;
@@ -82,18 +81,14 @@ public sealed interface Interaction {
     public Ordering {
       steps = List.copyOf(steps);
       precedences = List.copyOf(precedences);
-      if (OrderJudge.judge(workOf(procedure, stem, steps, precedences), idsOf(steps)).isRight()) {
+      List<StepId> order = idsOf(steps);
+      if (precedences.stream().allMatch(p -> order.indexOf(p.earlier()) < order.indexOf(p.later()))) {
         throw new IllegalArgumentException("the order in which the steps are first shown works: " + steps);
       }
     }
 
     /** The steps and precedences as the procedure that they were when the item was written. */
     public Procedure work() {
-      return workOf(procedure, stem, steps, precedences);
-    }
-
-    private static Procedure workOf(
-        ProcedureId procedure, String title, List<Placed> steps, List<Precedence> precedences) {
       List<Step> listed =
           steps.stream()
               .sorted(Comparator.comparingInt(Placed::listed))
@@ -103,7 +98,7 @@ public sealed interface Interaction {
                           s.id(), s.name(), s.name(), List.of(), List.of(), List.of(), List.of(), List.of(), List.of()))
               .toList();
       return new Procedure(
-          procedure, title, Procedure.Area.BEFORE_THE_WORK, "any", title, title, listed, precedences);
+          procedure, stem, Procedure.Area.BEFORE_THE_WORK, "any", stem, stem, listed, precedences);
     }
 
     private static List<StepId> idsOf(List<Placed> steps) {
