@@ -22,6 +22,13 @@ picks?.addEventListener("click", (event) => {
   }
 });
 
+// whoever picks a kind or fills a row means that choice
+form.querySelectorAll(".own-mix").forEach((own) => {
+  own.addEventListener("change", () => {
+    own.querySelector("[name=mix]").checked = true;
+  });
+});
+
 // only those of the chosen cohort can be picked, and only where some of it take the drill
 const cohort = form.querySelector("#cohort");
 const groups = [...form.querySelectorAll("[data-members]")];

@@ -1,16 +1,13 @@
 package ferrule.drill;
 
-import ferrule.glossary.ConceptId;
 import ferrule.people.Cohort;
 import java.time.LocalDate;
 import java.time.LocalDateTime;
 import java.util.ArrayList;
-import java.util.EnumSet;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalInt;
 import java.util.Set;
 import java.util.UUID;
 import java.util.stream.Collectors;
@@ -18,71 +15,47 @@ import java.util.stream.Collectors;
 /**
  * What was entered in the form that makes a drill, right or not, so that it can be shown again with what is wrong.
  *
- * @param assemblies the assemblies that were picked
- * @param kinds the ways of asking that were picked
- * @param length as it was entered
+ * @param questions what is asked
  * @param cohort as it was chosen
  * @param some whether only some of the cohort are to take it
  * @param people those who were picked, of any cohort
  * @param title as it was entered; empty for the proposed one
  * @param conditions when, how often and how long it can be taken
- * @param colloquial whether colloquial terms count as right
  */
 record DrillForm(
-    List<ConceptId> assemblies,
-    Set<ItemKind> kinds,
-    String length,
+    QuestionsForm questions,
     String cohort,
     boolean some,
     Set<UUID> people,
     String title,
-    ConditionsForm conditions,
-    boolean colloquial) {
-
-  private static final int USUAL_LENGTH = 20;
+    ConditionsForm conditions) {
 
   /** The form as it is opened: everything picked, for the latest cohort. */
-  static DrillForm blank(ItemPool pool, List<Cohort> cohorts, LocalDate due) {
+  static DrillForm blank(ItemBank bank, List<Cohort> cohorts, LocalDate due) {
     return new DrillForm(
-        pool.assemblies(),
-        EnumSet.copyOf(ItemKind.usual()),
-        String.valueOf(Math.max(1, Math.min(USUAL_LENGTH, pool.parts().size()))),
+        QuestionsForm.blank(bank),
         cohorts.stream().findFirst().map(c -> c.id().toString()).orElse(""),
         false,
         Set.of(),
         "",
-        ConditionsForm.of(Conditions.dueOn(due)),
-        true);
+        ConditionsForm.of(Conditions.dueOn(due)));
   }
 
   /** The form as it is opened to change a drill. */
   static DrillForm of(Assignment a) {
     return new DrillForm(
-        a.plan().assemblies(),
-        a.plan().kinds(),
-        String.valueOf(a.plan().length()),
+        QuestionsForm.of(a.plan()),
         a.cohort().toString(),
         !a.chosen().isEmpty(),
         a.chosen(),
         a.title(),
-        ConditionsForm.of(a.conditions()),
-        a.plan().colloquial());
+        ConditionsForm.of(a.conditions()));
   }
 
   /** The form as it was sent: the fields by name. */
   static DrillForm of(Map<String, List<String>> fields) {
-    List<ConceptId> assemblies =
-        fields.getOrDefault("assembly", List.of()).stream().filter(ConceptId::isValid).map(ConceptId::of).toList();
-    Set<ItemKind> kinds = EnumSet.noneOf(ItemKind.class);
-    for (ItemKind kind : ItemKind.values()) {
-      if (fields.getOrDefault("kind", List.of()).contains(kind.word())) {
-        kinds.add(kind);
-      }
-    }
     return new DrillForm(
-        assemblies,
-        kinds,
-        field(fields, "length"),
+        QuestionsForm.of(fields),
         field(fields, "cohort"),
         field(fields, "who").equals("some"),
         fields.getOrDefault("person", List.of()).stream().flatMap(p -> uuid(p).stream()).collect(Collectors.toSet()),
@@ -96,8 +69,7 @@ record DrillForm(
             field(fields, "attempts"),
             field(fields, "counts"),
             field(fields, "feedback"),
-            field(fields, "limit")),
-        field(fields, "colloquial").equals("yes"));
+            field(fields, "limit")));
   }
 
   private static String field(Map<String, List<String>> fields, String name) {
@@ -105,13 +77,13 @@ record DrillForm(
   }
 
   /**
-   * What is wrong with it, in sentences that say what was expected; empty if it can be set.
+   * What is wrong with it beside its questions, in sentences that say what was expected; empty if it can be set.
    *
    * @param members the ids of those who are in each cohort
    * @param now the moment on the school's clock
    */
-  List<String> problems(ItemPool pool, Map<UUID, Set<UUID>> members, LocalDateTime now) {
-    List<String> problems = new ArrayList<>(planProblems(pool));
+  List<String> problems(Map<UUID, Set<UUID>> members, LocalDateTime now) {
+    List<String> problems = new ArrayList<>();
     if (cohortId().filter(members::containsKey).isEmpty()) {
       problems.add("Choose the cohort that is to take the drill.");
     } else if (some && chosen(members).isEmpty()) {
@@ -135,38 +107,6 @@ record DrillForm(
     return chosen;
   }
 
-  /** What is wrong with the part of the form that says what is asked. */
-  List<String> planProblems(ItemPool pool) {
-    List<String> problems = new ArrayList<>();
-    int parts = known(pool).stream().mapToInt(pool::sizeOf).sum();
-    if (parts == 0) {
-      problems.add("Pick at least one assembly.");
-    }
-    if (kinds.isEmpty()) {
-      problems.add("Pick at least one way of asking.");
-    }
-    if (lengthGiven().isEmpty() || lengthGiven().getAsInt() < 1 || lengthGiven().getAsInt() > Plan.LONGEST) {
-      problems.add("Give how many parts to ask for, as a number from 1 to " + Plan.LONGEST + ".");
-    } else if (parts > 0 && lengthGiven().getAsInt() > parts) {
-      problems.add(
-          "The drawing shows " + parts + (parts == 1 ? " part" : " parts") + " of what you picked, and each is asked "
-              + "for once. Ask for at most " + parts + ", or pick more assemblies.");
-    }
-    return problems;
-  }
-
-  private List<ConceptId> known(ItemPool pool) {
-    return pool.assemblies().stream().filter(assemblies::contains).toList();
-  }
-
-  private OptionalInt lengthGiven() {
-    try {
-      return OptionalInt.of(Integer.parseInt(length));
-    } catch (NumberFormatException e) {
-      return OptionalInt.empty();
-    }
-  }
-
   /** The cohort that was chosen, if it is an id. */
   Optional<UUID> cohortId() {
     return uuid(cohort);
@@ -178,20 +118,5 @@ record DrillForm(
     } catch (IllegalArgumentException e) {
       return Optional.empty();
     }
-  }
-
-  /** The plan that it makes; only where {@link #planProblems} finds none. */
-  Plan plan(ItemPool pool) {
-    return Plan.ofAssemblies(known(pool), kinds, lengthGiven().orElseThrow(), colloquial);
-  }
-
-  /** Whether parts are to be named by typing; for the template. */
-  public boolean asksToName() {
-    return kinds.contains(ItemKind.NAME);
-  }
-
-  /** Whether parts are to be found by pointing; for the template. */
-  public boolean asksToFind() {
-    return kinds.contains(ItemKind.FIND);
   }
 }

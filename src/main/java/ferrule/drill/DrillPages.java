@@ -56,7 +56,7 @@ public final class DrillPages implements Pages {
         new Drills(store, pictures, bank::join, rulings::marker, curriculum.edition(), clock, new SecureRandom()::nextLong);
     Turns turns = new Turns(store, calendar);
     SittingView sittingView = new SittingView(store, names, calendar);
-    this.settingPages = new SettingPages(people, store.assignments(), pictures, names, calendar);
+    this.settingPages = new SettingPages(people, store.assignments(), store.known(), pictures, bank::join, names, calendar);
     this.classPages = new ClassPages(people, store, rulings, pictures, names, calendar, sittingView, turns);
     this.practisePages = new PractisePages(people, store, rulingStore, drills, pictures, names, calendar, turns);
     this.sittingPages = new SittingPages(drills, store, pictures, names, calendar, sittingView, turns);

@@ -20,6 +20,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
+import java.util.function.Supplier;
 import java.util.stream.Collectors;
 
 /** Setting a drill, changing it until somebody starts it, taking it back, and giving apprentices more time for it. */
@@ -30,12 +31,23 @@ final class SettingPages {
 
   private final PeopleStore people;
   private final AssignmentStore store;
+  private final KnownStore known;
   private final Pictures pictures;
+  private final Supplier<ItemBank> bank;
   private final PartNames names;
   private final Calendar calendar;
 
-  SettingPages(PeopleStore people, AssignmentStore store, Pictures pictures, PartNames names, Calendar calendar) {
+  SettingPages(
+      PeopleStore people,
+      AssignmentStore store,
+      KnownStore known,
+      Pictures pictures,
+      Supplier<ItemBank> bank,
+      PartNames names,
+      Calendar calendar) {
     this.people = people;
+    this.known = known;
+    this.bank = bank;
     this.store = store;
     this.pictures = pictures;
     this.names = names;
@@ -52,9 +64,6 @@ final class SettingPages {
     routes.get("/class/drills/{id}/time", this::showTime, Access.INSTRUCTOR);
     routes.post("/class/drills/{id}/time", this::giveTime, Access.INSTRUCTOR);
   }
-
-  /** An assembly to pick. */
-  record AssemblyChoice(String id, String term, int parts, boolean chosen) {}
 
   /** A cohort to choose, with those of it who can be picked. */
   record CohortChoice(String id, String title, boolean chosen, List<PersonChoice> members) {}
@@ -79,28 +88,22 @@ final class SettingPages {
 
   private void showNew(Context ctx) {
     LocalDate due = calendar.today().plusDays(DEFAULT_DAYS);
-    showForm(ctx, NEW, DrillForm.blank(pictures.pool(), people.cohorts(), due), List.of());
+    showForm(ctx, NEW, DrillForm.blank(bank.get(), people.cohorts(), due), List.of(), Optional.empty());
   }
 
-  private void showForm(Context ctx, Target target, DrillForm form, List<String> problems) {
+  private void showForm(
+      Context ctx, Target target, DrillForm form, List<String> problems, Optional<Preview> preview) {
     ItemPool pool = pictures.pool();
-    List<AssemblyChoice> assemblies =
-        pool.assemblies().stream()
-            .map(
-                a ->
-                    new AssemblyChoice(
-                        a.value(),
-                        PartNames.capital(names.scope(a)),
-                        pool.sizeOf(a),
-                        form.assemblies().contains(a)))
-            .toList();
+    List<QuestionsForm.Assembly> assemblies = form.questions().assemblyChoices(bank.get(), names);
     Map<String, Object> model = new HashMap<>();
+    model.put("questions", form.questions());
+    model.put("preview", preview.orElse(null));
     model.put("form", form);
     model.put("conditions", form.conditions());
     model.put("problems", problems);
     model.put("assemblies", assemblies);
     model.put("total", pool.parts().size());
-    model.put("inScope", assemblies.stream().filter(AssemblyChoice::chosen).mapToInt(AssemblyChoice::parts).sum());
+    model.put("inScope", assemblies.stream().filter(QuestionsForm.Assembly::chosen).mapToInt(QuestionsForm.Assembly::parts).sum());
     model.put("longest", Plan.LONGEST);
     model.put("longestTitle", Assignment.LONGEST_TITLE);
     model.put("mostAttempts", Conditions.MOST_ATTEMPTS);
@@ -158,31 +161,51 @@ final class SettingPages {
 
   /** The assignment that a form makes; empty, with the form shown again, if something is wrong with it. */
   private Optional<Assignment> read(Context ctx, Target target) {
-    ItemPool pool = pictures.pool();
     DrillForm form = DrillForm.of(ctx.formParamMap());
-    Map<UUID, Set<UUID>> members = members();
-    LocalDateTime now = LocalDateTime.ofInstant(calendar.now(), calendar.zone());
-    List<String> problems = new ArrayList<>(form.problems(pool, members, now));
-    if (target.fixedPlan().isPresent()) {
-      problems.removeAll(form.planProblems(pool));
-    }
-    if (!problems.isEmpty()) {
-      ctx.status(400);
-      showForm(ctx, target, form, problems);
+    List<String> ofQuestions =
+        target.fixedPlan().isPresent() ? List.of() : form.questions().problems(bank.get());
+    if (Visit.formText(ctx, "preview").isPresent()) {
+      Optional<Preview> preview = ofQuestions.isEmpty() ? Optional.of(preview(form)) : Optional.empty();
+      showForm(ctx, target, form, ofQuestions, preview);
       return Optional.empty();
     }
-    Plan plan = target.fixedPlan().map(p -> p.withColloquial(form.colloquial())).orElseGet(() -> form.plan(pool));
+    Map<UUID, Set<UUID>> members = members();
+    LocalDateTime now = LocalDateTime.ofInstant(calendar.now(), calendar.zone());
+    List<String> problems = new ArrayList<>(ofQuestions);
+    problems.addAll(form.problems(members, now));
+    if (!problems.isEmpty()) {
+      ctx.status(400);
+      showForm(ctx, target, form, problems, Optional.empty());
+      return Optional.empty();
+    }
+    QuestionsForm questions = form.questions();
+    Plan plan =
+        target.fixedPlan()
+            .map(p -> p.withColloquial(questions.colloquial()))
+            .orElseGet(() -> questions.plan(bank.get()));
     return Optional.of(
         new Assignment(
             target.assignment().map(Assignment::id).orElseGet(UUID::randomUUID),
             form.cohortId().orElseThrow(),
             form.chosen(members),
             target.assignment().map(Assignment::setBy).orElseGet(() -> Visit.person(ctx).id()),
-            form.title().isEmpty() ? PlanView.title(plan, pool, names) : form.title(),
+            form.title().isEmpty() ? PlanView.title(plan, pictures.pool(), names) : form.title(),
             plan,
             form.conditions().conditions(),
             target.assignment().map(Assignment::setAt).orElseGet(calendar::now),
             Optional.empty()));
+  }
+
+  /** What the drill will be like for those who are to take it. */
+  private Preview preview(DrillForm form) {
+    List<UUID> takers =
+        form.cohortId().stream()
+            .flatMap(cohort -> people.members(cohort).stream())
+            .map(Person::id)
+            .filter(p -> !form.some() || form.people().contains(p))
+            .toList();
+    Chances chances = Chances.of(known.knowledge(takers), takers);
+    return Preview.of(bank.get(), chances, form.questions().plan(bank.get()), names, 0);
   }
 
   private void showEdit(Context ctx) {
@@ -190,7 +213,7 @@ final class SettingPages {
     if (a.withdrawnAt().isPresent() || store.isStarted(a.id())) {
       throw tooLate();
     }
-    showForm(ctx, new Target(Optional.of(a)), DrillForm.of(a), List.of());
+    showForm(ctx, new Target(Optional.of(a)), DrillForm.of(a), List.of(), Optional.empty());
   }
 
   private void edit(Context ctx) {
