@@ -100,15 +100,19 @@ public final class CompetencyPages implements Pages {
     Page.show(ctx, "competency/record", model);
   }
 
-  /** A competency that is not complete and what is left of it; the nearest first. */
+  /** A competency that is not complete and what is left of it; what is due first, then what is nearest. */
   record LeftView(String id, String title, List<String> missing, String hint, boolean behind, boolean lapsed, int cost) {
 
     static List<LeftView> of(Progress progress, Optional<Pace> pace, AsOf asOf) {
       return progress.programme().competencies().stream()
           .filter(c -> !progress.of(c.id()).isMet())
           .map(c -> of(c, progress.of(c.id()), pace, asOf))
-          .sorted(Comparator.comparingInt(LeftView::cost))
+          .sorted(Comparator.comparing(LeftView::isDue).reversed().thenComparingInt(LeftView::cost))
           .toList();
+    }
+
+    private boolean isDue() {
+      return behind || lapsed;
     }
 
     private static LeftView of(Competency c, Verdict v, Optional<Pace> pace, AsOf asOf) {

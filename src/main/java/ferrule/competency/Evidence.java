@@ -87,6 +87,11 @@ public final class Evidence {
         .forEach(e -> this.equivalences.put(e.competency(), e));
   }
 
+  /** When work was signed last, whatever came of it, if any was. */
+  Optional<Instant> lastWork() {
+    return works.values().stream().map(w -> w.get(w.size() - 1).gradedAt()).max(Comparator.naturalOrder());
+  }
+
   /** How the parts of an assembly were named. */
   PartsNamed names(ConceptId assembly) {
     return names.apply(assembly);

@@ -31,7 +31,7 @@ import java.util.stream.Collectors;
 public final class HoursPages implements Pages {
 
   private static final int LONGEST_WHAT = 200;
-  private static final int SHOWN = 40;
+  private static final int SHOWN = 20;
 
   private final Desk desk;
   private final HoursStore hours;

@@ -2,6 +2,7 @@ package ferrule.competency;
 
 import java.time.Instant;
 import java.util.Map;
+import java.util.Optional;
 
 /**
  * How one apprentice stood at one moment: the verdict on every competency of a programme.
@@ -9,11 +10,13 @@ import java.util.Map;
  * @param asOf the moment
  * @param programme the edition that they are judged by
  * @param verdicts by competency id, in the order of the programme
+ * @param lastWork when work of theirs was signed last, whatever came of it
  */
-public record Progress(Instant asOf, Programme programme, Map<String, Verdict> verdicts) {
+public record Progress(
+    Instant asOf, Programme programme, Map<String, Verdict> verdicts, Optional<Instant> lastWork) {
 
   static Progress of(Programme programme, Evidence evidence, Instant asOf) {
-    return new Progress(asOf, programme, Evaluation.of(programme, evidence));
+    return new Progress(asOf, programme, Evaluation.of(programme, evidence), evidence.lastWork());
   }
 
   /** The verdict on a competency; throws {@link IllegalArgumentException} if the programme has none of this id. */

@@ -10,11 +10,11 @@ import ferrule.report.agreement.Agreement;
 import ferrule.report.agreement.Estimate;
 import ferrule.report.agreement.Rating;
 import ferrule.web.Access;
-import ferrule.web.NavEntry;
 import ferrule.web.Page;
 import ferrule.web.Pages;
 import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
@@ -37,17 +37,17 @@ public final class GraderPages implements Pages {
   }
 
   @Override
-  public List<NavEntry> nav() {
-    return List.of(NavEntry.of("Graders", "/graders", 60, Access.COORDINATOR, Access.INSTRUCTOR));
-  }
-
-  @Override
   public void routes(RoutesConfig routes) {
     routes.get("/graders", this::show, Access.COORDINATOR, Access.INSTRUCTOR);
   }
 
   /** A task with its criteria. */
-  record TaskView(String title, List<CriterionView> criteria) {}
+  record TaskView(String title, List<CriterionView> criteria) {
+
+    int works() {
+      return criteria.stream().mapToInt(CriterionView::works).max().orElse(0);
+    }
+  }
 
   /** A criterion. */
   record CriterionView(
@@ -69,10 +69,14 @@ public final class GraderPages implements Pages {
     Map<String, List<CriterionView>> byTask = agreement.criteria().stream().collect(Collectors.groupingBy(
         c -> title(criteria.get(c.criterion())), TreeMap::new,
         Collectors.mapping(c -> view(c, criteria.get(c.criterion()), names), Collectors.toList())));
+    Map<Boolean, List<TaskView>> views = byTask.entrySet().stream()
+        .map(e -> new TaskView(e.getKey(), e.getValue()))
+        .sorted(Comparator.comparingInt(TaskView::works).reversed())
+        .collect(Collectors.partitioningBy(t -> t.works() >= Agreement.ENOUGH));
     Page.show(
         ctx, "report/graders",
         Map.of(
-            "tasks", byTask.entrySet().stream().map(e -> new TaskView(e.getKey(), e.getValue())).toList(),
+            "tasks", views.get(true), "few", views.get(false),
             "graders", agreement.severities().stream().map(s -> view(s, names)).toList(),
             "works", grades.stream().map(BlindGrade::work).distinct().count(),
             "enough", Agreement.ENOUGH));

@@ -1,6 +1,5 @@
 package ferrule.report;
 
-import ferrule.bench.SignedWork;
 import ferrule.competency.Competency;
 import ferrule.competency.Pace;
 import ferrule.people.Person;
@@ -17,7 +16,7 @@ import java.util.UUID;
  *
  * @param percent of the apprentices' competencies that are complete, rounded down
  * @param behind competencies that some should have completed by the plan, those that most lack first
- * @param stuck apprentices of whom nothing that counts was signed for {@link #STILL}, the longest first
+ * @param stuck apprentices of whom no work was signed for {@link #STILL}, the longest first
  * @param lapsed what was complete and has to be shown again
  * @param lapsing what is complete and will have to be shown again within {@link #AHEAD}
  */
@@ -32,7 +31,7 @@ public record Outlook(
   /** A competency and how many lack it who should not. */
   public record Behind(String competency, String title, long apprentices) {}
 
-  /** An apprentice and when work of theirs that counts was last signed, if any was. */
+  /** An apprentice and when work of theirs was last signed, if any was. */
   public record Stuck(UUID id, String name, Optional<Instant> last) {}
 
   /** An apprentice and a competency. */
@@ -89,14 +88,9 @@ public record Outlook(
     int all = report.programme().competencies().size();
     return report.rows().stream()
         .filter(r -> r.progress().complete() < all)
-        .map(r -> new Stuck(r.apprentice().id(), r.apprentice().fullName(), last(r)))
+        .map(r -> new Stuck(r.apprentice().id(), r.apprentice().fullName(), r.progress().lastWork()))
         .filter(s -> s.last().filter(since::isBefore).isEmpty())
         .sorted(Comparator.comparing(s -> s.last().orElse(Instant.MIN)))
         .toList();
-  }
-
-  private static Optional<Instant> last(CohortReport.Row row) {
-    return row.progress().verdicts().values().stream()
-        .flatMap(v -> v.works().stream()).map(SignedWork::gradedAt).max(Comparator.naturalOrder());
   }
 }

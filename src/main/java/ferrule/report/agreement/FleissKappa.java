@@ -2,6 +2,7 @@ package ferrule.report.agreement;
 
 import java.util.Arrays;
 import java.util.Optional;
+import java.util.stream.IntStream;
 
 /**
  * Fleiss' kappa: how far any number of graders agree beyond what chance would bring about (J. L. Fleiss, Psychological
@@ -29,6 +30,9 @@ public final class FleissKappa {
       return Optional.empty();
     }
     int n = counts.length;
+    if (1 - agreement(counts) < 1e-12) {
+      return Optional.of(Estimate.full(expected(counts), n));
+    }
     double[] without = new double[n];
     for (int i = 0; i < n; i++) {
       double left = n > 2 ? value(counts, i) : kappa;
@@ -51,22 +55,21 @@ public final class FleissKappa {
     return (double) pairs / (graders * (graders - 1));
   }
 
-  private static double value(int[][] counts, int without) {
-    double[] chosen = new double[counts[0].length];
-    double observed = 0;
-    double all = 0;
-    for (int i = 0; i < counts.length; i++) {
-      if (i != without) {
-        observed += agreement(counts[i]);
-        for (int level = 0; level < chosen.length; level++) {
-          chosen[level] += counts[i][level];
-          all += counts[i][level];
-        }
-      }
+  private static double expected(int[][] counts) {
+    int all = Arrays.stream(counts).flatMapToInt(Arrays::stream).sum();
+    double expected = 0;
+    for (int level = 0; level < counts[0].length; level++) {
+      int of = level;
+      double share = (double) Arrays.stream(counts).mapToInt(c -> c[of]).sum() / all;
+      expected += share * share;
     }
-    observed /= without < 0 ? counts.length : counts.length - 1;
-    double total = all;
-    double expected = Arrays.stream(chosen).map(c -> c / total * (c / total)).sum();
-    return 1 - expected < 1e-12 ? Double.NaN : (observed - expected) / (1 - expected);
+    return expected;
+  }
+
+  private static double value(int[][] counts, int without) {
+    int[][] left = IntStream.range(0, counts.length).filter(i -> i != without).mapToObj(i -> counts[i])
+        .toArray(int[][]::new);
+    double expected = expected(left);
+    return 1 - expected < 1e-12 ? Double.NaN : (agreement(left) - expected) / (1 - expected);
   }
 }

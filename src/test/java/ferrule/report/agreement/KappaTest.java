@@ -96,6 +96,15 @@ class KappaTest {
     assertEquals(Optional.empty(), CohenKappa.of(new int[][] {{5, 0}, {0, 0}}, CohenKappa.Weights.PLAIN));
   }
 
+  @Test
+  void fullAgreementOnLittleWorkIsNotCertainty() {
+    // Wilson's lower limit of 4 of 4 is 4 / (4 + 3.8415) = 0.5101; of chance 0.5 that leaves 0.0202
+    Estimate four = cohen(new int[][] {{2, 0}, {0, 2}}, CohenKappa.Weights.PLAIN);
+    assertEquals(1, four.value());
+    assertEquals(0.0202, four.low(), 5e-5);
+    assertEquals(0.0202, FleissKappa.of(new int[][] {{2, 0}, {2, 0}, {0, 2}, {0, 2}}).orElseThrow().low(), 5e-5);
+  }
+
   @Property(tries = 200)
   void kappaIsOneWithoutDisagreementAndDoesNotCareWhoIsFirst(@ForAll long seed) {
     Random random = new Random(seed);
