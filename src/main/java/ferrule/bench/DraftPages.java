@@ -313,8 +313,9 @@ public final class DraftPages implements Pages {
       Page.goTo(ctx, "/bench/drafts/" + draft.id());
       return;
     }
-    UUID work = draft.blindOf().or(() -> signedMeanwhile(ctx, draft)).orElseThrow(
-        () -> Refusal.invalid("There is no first grade that this could stand beside."));
+    String advice = "There is no first grade that this could stand beside.";
+    UUID work = draft.blindOf().or(() -> signedMeanwhile(Visit.formId(ctx, "work", advice), draft)).orElseThrow(
+        () -> Refusal.invalid(advice));
     if (!bench.blind().keep(work, draft.instructor(), draft.id(), gradeOf(draft, taskOf(draft)))) {
       Page.goTo(ctx, "/bench/records/" + work, "You graded this work before; the first of your grades stands.");
       return;
@@ -322,8 +323,9 @@ public final class DraftPages implements Pages {
     Page.goTo(ctx, "/bench/records/" + work, "Your grade is kept beside the signed one. Here are both.");
   }
 
-  private Optional<UUID> signedMeanwhile(Context ctx, Draft draft) {
-    return Visit.formText(ctx, "work").map(UUID::fromString).flatMap(bench.records()::find)
+  /** A sign-off, if it is another instructor's of the same work. */
+  private Optional<UUID> signedMeanwhile(UUID record, Draft draft) {
+    return bench.records().find(record)
         .filter(r -> r.record() instanceof BenchRecord.SignOff && r.apprentice().equals(draft.apprentice()))
         .filter(r -> r.record().grade().orElseThrow().task().equals(draft.task()))
         .filter(r -> r.record().grade().orElseThrow().tag().equals(draft.tag()))

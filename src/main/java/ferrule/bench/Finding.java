@@ -120,9 +120,9 @@ public sealed interface Finding {
 
     private static String percent(double chance) {
       if (chance < 0.001) {
-        return "below 0.1 %";
+        return "below 0.1\u00a0%";
       }
-      return chance > 0.999 ? "above 99.9 %" : String.format(Locale.ROOT, chance < 0.1 ? "of %.1f %%" : "of %.0f %%", 100 * chance);
+      return chance > 0.999 ? "above 99.9\u00a0%" : String.format(Locale.ROOT, chance < 0.1 ? "of %.1f\u00a0%%" : "of %.0f\u00a0%%", 100 * chance);
     }
 
     @Override

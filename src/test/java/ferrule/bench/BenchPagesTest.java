@@ -9,6 +9,7 @@ import ferrule.ledger.LogCheck;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
 import ferrule.people.Role;
+import ferrule.procedure.Procedure;
 import ferrule.store.Database;
 import ferrule.store.RealDatabases;
 import ferrule.web.Browser;
@@ -237,6 +238,54 @@ class BenchPagesTest {
     assertTrue(browser.get(withdrawn.location()).body().contains("Record 3: Withdrawal"));
     assertEquals(3, records.size());
     assertTrue(new LedgerStore(database).check(Optional.empty()) instanceof LogCheck.Sound);
+  }
+
+  @Test
+  void outsideTheirAuthorityAnInstructorNeitherBeginsNorSignsNorWithdraws() {
+    Browser browser = signedIn(instructor);
+    String draft = begin(browser);
+    Answer review = review(browser, draft);
+    Answer signed = browser.post(draft + "/sign", form(review, "shown", review.hidden("shown"), "pin", "2468"));
+    String second = begin(browser);
+    Answer secondReview = review(browser, second);
+
+    AuthorityStore authorities = new AuthorityStore(database, Clock.systemUTC());
+    authorities.give(
+        instructor.id(), new Authority(Map.of(Procedure.Area.METALWORK, Task.Level.ADVANCED)), otherInstructor.id());
+    Answer refused =
+        browser.post(second + "/sign", form(secondReview, "shown", secondReview.hidden("shown"), "pin", "2468"));
+    assertEquals(422, refused.status());
+    assertTrue(refused.body().contains("You have no authority in"), refused.body());
+    assertEquals(1, records.size());
+    Answer start = browser.get("/bench");
+    assertEquals(422, browser.post("/bench/drafts", form(
+        start, "apprentice", apprentice.id().toString(), "task", Samples.WATER_KEY.value(), "tag", "T-07")).status());
+    assertEquals(403, browser.post(signed.location() + "/correct", form(start)).status());
+    assertEquals(403, browser.post(signed.location() + "/withdraw", form(start, "reason", "Why", "pin", "2468")).status());
+    assertEquals(403, browser.post("/bench/authority/" + instructor.id(), form(start)).status(), "not by themselves");
+  }
+
+  @Test
+  void whoGradesBlindDoesNotSeeTheFirstGradeMeanwhile() {
+    Browser browser = signedIn(instructor);
+    String draft = begin(browser);
+    Answer review = review(browser, draft);
+    String record =
+        browser.post(draft + "/sign", form(review, "shown", review.hidden("shown"), "pin", "2468")).location();
+    assertEquals(400, browser.post(record + "/blind", form(browser.get("/bench"))).status(), "not one's own");
+
+    Browser other = signedIn(otherInstructor);
+    String blind = other.post(record + "/blind", form(other.get("/bench"))).location();
+    assertEquals(409, other.get(record).status());
+    other.post(blind + "/cautions", form(other.get(blind)));
+    Answer grading = other.get(blind);
+    assertFalse(grading.body().contains(" checked"), "nothing of the first grade is in the form");
+    other.post(blind, form(grading, soundEntries("level.seal", "1", "go", "review")));
+    Answer kept = other.post(blind + "/keep-blind", form(other.get(blind + "/review")));
+    assertEquals(record, kept.location());
+    assertTrue(other.get(record).body().contains("Seal under air: level 1 of 2, signed as level 2 of 2."));
+    assertFalse(signedIn(apprentice).get(record).body().contains("Graded blind"), "it is not about the apprentice");
+    assertEquals(1, records.size(), "and enters no log");
   }
 
   @Test

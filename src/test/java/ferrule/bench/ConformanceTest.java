@@ -77,9 +77,9 @@ class ConformanceTest {
     Criterion.Measured offset = (Criterion.Measured) Samples.valves().criteria().stream()
         .filter(c -> c.id().equals("up-offset")).findFirst().orElseThrow();
     Finding.Measured good = offset.measured(Reading.parse("0.1", Unit.MILLIMETRE), limits("-0.3", "0.3"));
-    assertEquals("accepted wrongly with a chance below 0.1 %", good.risk());
+    assertEquals("accepted wrongly with a chance below 0.1\u00a0%", good.risk());
     Finding.Measured open = offset.measured(Reading.parse("0.3", Unit.MILLIMETRE), limits("-0.3", "0.3"));
     assertEquals(Conformity.UNDECIDED, open.verdict());
-    assertEquals("within the limits with a chance of 50 %", open.risk());
+    assertEquals("within the limits with a chance of 50\u00a0%", open.risk());
   }
 }
