@@ -7,6 +7,7 @@ import ferrule.drill.DrillStore;
 import ferrule.drill.Drills;
 import ferrule.drill.Item;
 import ferrule.drill.ItemKind;
+import ferrule.drill.Pace;
 import ferrule.drill.Plan;
 import ferrule.drill.Sitting;
 import ferrule.drill.item.Interaction;
@@ -18,6 +19,7 @@ import ferrule.people.Cohort;
 import ferrule.people.Person;
 import ferrule.procedure.StepId;
 import ferrule.store.Database;
+import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.LocalTime;
@@ -29,6 +31,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Random;
 import java.util.Set;
+import java.util.UUID;
 import java.util.stream.Stream;
 
 /**
@@ -80,7 +83,32 @@ final class DemoDrills {
         set(secondYear, "Braces, slides and the work on them", LocalDate.of(2026, 11, 5), EnumSet.complementOf(EnumSet.of(ItemKind.FIND)),
             30, everything()),
         second, 0.85);
+    underConditions(firstYear, first, both);
     set(firstYear, "A bit of everything", LocalDate.of(2026, 12, 10), EnumSet.allOf(ItemKind.class), 15, everything());
+  }
+
+  /** One against the clock, in which one of them has more time, one that takes no late work, and one for three of them. */
+  private void underConditions(Cohort firstYear, List<Person> first, Set<ItemKind> kinds) {
+    Conditions clock =
+        Conditions.dueOn(LocalDate.of(2026, 12, 1))
+            .withLimit(Duration.ofMinutes(10))
+            .withAttempts(2, Conditions.Counts.BEST)
+            .withFeedback(Conditions.Feedback.END);
+    Assignment timed = set(firstYear, "The first slide, against the clock", clock, Set.of(), kinds, "first-slide-assembly");
+    store.assignments().give(timed.id(), first.get(1).id(), new Pace(150, 0), instructor.id(), timed.setAt());
+    take(timed, first.subList(4, 10), 0.75);
+    Conditions closing = Conditions.dueOn(LocalDate.of(2026, 11, 20)).withDueTime(LocalTime.of(22, 0)).withLateWork(false);
+    take(
+        set(firstYear, "Leadpipe, before the visit", closing, Set.of(), kinds, "leadpipe-assembly"),
+        first.subList(1, first.size()), 0.8);
+    Set<UUID> some = Set.of(first.get(0).id(), first.get(3).id(), first.get(6).id());
+    Conditions soon = Conditions.dueOn(LocalDate.of(2026, 12, 4));
+    set(firstYear, "The second slide, for three of you", soon, some, kinds, "second-slide-assembly");
+  }
+
+  private Assignment set(
+      Cohort cohort, String title, Conditions conditions, Set<UUID> chosen, Set<ItemKind> kinds, String assembly) {
+    return set(cohort, title, conditions, chosen, Plan.ofAssemblies(List.of(ConceptId.of(assembly)), kinds, 8, true));
   }
 
   private String[] everything() {
@@ -103,11 +131,15 @@ final class DemoDrills {
   }
 
   private Assignment set(Cohort cohort, String title, LocalDate due, Plan plan) {
-    Instant setAt = due.minusWeeks(2).atTime(EVENING).toInstant(ZoneOffset.UTC);
+    return set(cohort, title, Conditions.dueOn(due), Set.of(), plan);
+  }
+
+  private Assignment set(Cohort cohort, String title, Conditions conditions, Set<UUID> chosen, Plan plan) {
+    Instant setAt = conditions.dueOn().minusWeeks(2).atTime(EVENING).toInstant(ZoneOffset.UTC);
     Assignment assignment =
         new Assignment(
-            DemoProgramme.id(cohort.title() + title), cohort.id(), Set.of(), instructor.id(), title,
-            plan, Conditions.dueOn(due), setAt, Optional.empty());
+            DemoProgramme.id(cohort.title() + title), cohort.id(), chosen, instructor.id(), title,
+            plan, conditions, setAt, Optional.empty());
     store.assignments().add(assignment);
     return assignment;
   }
