@@ -31,12 +31,6 @@ const kept = {
   },
 };
 
-if (form) {
-  takeAnswers();
-} else {
-  kept.remove();
-}
-
 function takeAnswers() {
   const field = form.querySelector("[data-focus]");
   const confirm = form.querySelector("[data-confirm]");
@@ -149,11 +143,6 @@ function retry() {
 
 // -- the clock of a drill that closes
 
-const clock = document.querySelector("[data-millis-left]");
-if (clock) {
-  runClock(Date.now() + Number(clock.dataset.millisLeft), 1000 * Number(clock.dataset.grace || 30));
-}
-
 function runClock(end, grace) {
   const words = clock.querySelector("[data-clock]");
   const told = document.createElement("span");
@@ -187,4 +176,15 @@ function atTheEnd(after, grace) {
   } else if (after > grace + 1500 && !sending) {
     location.assign(location.pathname.replace(/\/[^/]*$/, ""));
   }
+}
+
+if (form) {
+  takeAnswers();
+} else {
+  kept.remove();
+}
+
+const clock = document.querySelector("[data-millis-left]");
+if (clock) {
+  runClock(Date.now() + Number(clock.dataset.millisLeft), 1000 * Number(clock.dataset.grace || 30));
 }

@@ -94,21 +94,23 @@ final class DemoDrills {
             .withLimit(Duration.ofMinutes(10))
             .withAttempts(2, Conditions.Counts.BEST)
             .withFeedback(Conditions.Feedback.END);
-    Assignment timed = set(firstYear, "The first slide, against the clock", clock, Set.of(), kinds, "first-slide-assembly");
-    store.assignments().give(timed.id(), first.get(1).id(), new Pace(150, 0), instructor.id(), timed.setAt());
+    Assignment timed =
+        set(firstYear, "The first slide, against the clock", clock, Set.of(), kinds, 7, "first-slide-assembly");
+    store.assignments().give(timed.id(), first.get(0).id(), new Pace(150, 0), instructor.id(), timed.setAt());
     take(timed, first.subList(4, 10), 0.75);
     Conditions closing = Conditions.dueOn(LocalDate.of(2026, 11, 20)).withDueTime(LocalTime.of(22, 0)).withLateWork(false);
     take(
-        set(firstYear, "Leadpipe, before the visit", closing, Set.of(), kinds, "leadpipe-assembly"),
-        first.subList(1, first.size()), 0.8);
-    Set<UUID> some = Set.of(first.get(0).id(), first.get(3).id(), first.get(6).id());
+        set(firstYear, "Leadpipe, before the visit", closing, Set.of(), kinds, 5, "leadpipe-assembly"),
+        first.subList(0, first.size() - 1), 0.8);
+    Set<UUID> some = Set.of(DemoProgramme.id("Wren Aldous"), first.get(3).id(), first.get(6).id());
     Conditions soon = Conditions.dueOn(LocalDate.of(2026, 12, 4));
-    set(firstYear, "The second slide, for three of you", soon, some, kinds, "second-slide-assembly");
+    set(firstYear, "The second slide, for three of you", soon, some, kinds, 6, "second-slide-assembly");
   }
 
   private Assignment set(
-      Cohort cohort, String title, Conditions conditions, Set<UUID> chosen, Set<ItemKind> kinds, String assembly) {
-    return set(cohort, title, conditions, chosen, Plan.ofAssemblies(List.of(ConceptId.of(assembly)), kinds, 8, true));
+      Cohort cohort, String title, Conditions conditions, Set<UUID> chosen, Set<ItemKind> kinds, int length,
+      String assembly) {
+    return set(cohort, title, conditions, chosen, Plan.ofAssemblies(List.of(ConceptId.of(assembly)), kinds, length, true));
   }
 
   private String[] everything() {

@@ -82,13 +82,13 @@ class TakeADrillIT extends ChromiumVisits {
   /** Goes on with the Tab key until something with this name has the focus. */
   private static void tabTo(Page page, Pattern name) {
     List<String> passed = new ArrayList<>();
-    for (int i = 0; i < 40; i++) {
+    for (int i = 0; i < 80; i++) {
       String here =
-          (String) page.evaluate("(document.activeElement.innerText || document.activeElement.value || '').trim()");
+          (String) page.evaluate("(document.activeElement.innerText || '').replace(/\\s+/g, ' ').trim()");
       if (name.matcher(here).matches()) {
         return;
       }
-      passed.add(here);
+      passed.add(here.length() > 60 ? "..." : here);
       page.keyboard().press("Tab");
     }
     throw new AssertionError("the Tab key never came to " + name + ", but to " + passed);
@@ -180,7 +180,7 @@ class TakeADrillIT extends ChromiumVisits {
       assertEquals(List.of(), typed(sitting));
       Page again = visitor.newPage();
       again.navigate(address);
-      assertThat(again.locator("#verdict")).isVisible();
+      assertThat(again.locator("#verdict")).isVisible(new LocatorAssertions.IsVisibleOptions().setTimeout(20_000));
       assertEquals(List.of("crook"), typed(sitting));
     }
   }
