@@ -87,13 +87,13 @@ final class Installation implements AutoCloseable {
     this.people = new PeopleStore(database, clock);
     this.drills = new DrillStore(database);
     this.records = new RecordStore(database, clock);
+    this.ledger = new LedgerStore(database);
+    this.heads = new HeadStore(database, signer, clock);
     this.bench =
         new Bench(
             books.tasks(), new BenchStore(database, clock), records, new PhotoStore(database, clock),
             new QueueStore(database, clock), new BlindStore(database, clock), new AuthorityStore(database, clock),
-            people, zone);
-    this.ledger = new LedgerStore(database);
-    this.heads = new HeadStore(database, signer, clock);
+            people, new Proofs(ledger, heads), zone);
     this.drillPages =
         new DrillPages(
             people, drills, new RulingStore(database), books.curriculum(), books.glossary(), books.studio(),

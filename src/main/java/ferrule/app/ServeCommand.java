@@ -74,7 +74,8 @@ final class ServeCommand implements Callable<Integer> {
     // the machine waits for its hooks, so the hook waits until requests in flight and the database are done
     Runtime.getRuntime().addShutdownHook(new Thread(() -> stopAndWait(stop, stopped), "stop"));
     try (Installation installation = open(schoolZone);
-        WebServer server = installation.serve(config)) {
+        WebServer server = installation.serve(config);
+        HeadKeeping keeping = new HeadKeeping(installation.heads())) {
       greet(installation, server);
       stop.await();
     } catch (FaultyCurriculum e) {

@@ -1,5 +1,6 @@
 package ferrule.bench;
 
+import ferrule.ledger.Proofs;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
 import ferrule.people.Role;
@@ -11,6 +12,7 @@ import java.util.UUID;
  * What the pages of the bench work with.
  *
  * @param tasks of the edition in use
+ * @param proofs that records are in the log
  * @param zone the school's, in which times are shown and days end
  */
 public record Bench(
@@ -22,6 +24,7 @@ public record Bench(
     BlindStore blind,
     AuthorityStore authorities,
     PeopleStore people,
+    Proofs proofs,
     ZoneId zone) {
 
   /** How times are shown. */

@@ -1,5 +1,7 @@
 package ferrule.bench;
 
+import ferrule.ledger.ProofFile;
+import ferrule.ledger.SignedHead;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
 import ferrule.people.Role;
@@ -42,6 +44,7 @@ public final class RecordPages implements Pages {
   @Override
   public void routes(RoutesConfig routes) {
     routes.get("/bench/records/{id}", this::show, Access.SIGNED_IN);
+    routes.get("/bench/records/{id}/proof.jsonl", this::sendProof, Access.SIGNED_IN);
     routes.post("/bench/records/{id}/correct", this::correct, Access.INSTRUCTOR);
     routes.get("/bench/records/{id}/withdraw", ctx -> showWithdraw(ctx, entry(ctx), ""), Access.INSTRUCTOR);
     routes.post("/bench/records/{id}/withdraw", this::withdraw, Access.INSTRUCTOR);
@@ -67,8 +70,27 @@ public final class RecordPages implements Pages {
     model.put("maySecond", instructor && open && outside.isEmpty() && waitsForSecond(entry)
         && !entry.record().signature().by().equals(reader));
     boolean mayCompare = Visit.person(ctx).role() != Role.APPRENTICE;
+    putProof(model, entry);
     model.put("others", mayCompare ? othersOf(entry) : List.of());
     Page.show(ctx, "bench/record", model);
+  }
+
+  /** What shows, on paper too, that the record is in the book at a signed head. */
+  private void putProof(Map<String, Object> model, LoggedRecord entry) {
+    SignedHead head = all.proofs().head();
+    model.put("head", head);
+    model.put("headAt", moments.inWords(head.at()));
+    model.put("key", all.proofs().key());
+    model.put("steps", all.proofs().prove(entry.entry(), head).proof().path());
+  }
+
+  private void sendProof(Context ctx) {
+    LoggedRecord entry = entry(ctx);
+    refuseIfGradingBlind(entry, Visit.person(ctx).id());
+    SignedHead head = all.proofs().head();
+    ctx.contentType("application/jsonl; charset=utf-8");
+    ctx.header("Content-Disposition", "attachment; filename=\"record-" + entry.number() + ".jsonl\"");
+    ctx.result(ProofFile.of(all.proofs().key(), head, List.of(all.proofs().prove(entry.entry(), head))));
   }
 
   /** Who grades the work blind does not look at its grade meanwhile. */
@@ -109,7 +131,6 @@ public final class RecordPages implements Pages {
     model.put("grade", record.grade().map(GradeView::of).orElse(null));
     model.put("earlier", record.supersedes().flatMap(records::find).map(this::reference).orElse(null));
     model.put("later", records.supersededBy(entry.id()).flatMap(records::find).map(this::reference).orElse(null));
-    model.put("size", records.size());
     model.put("second", records.secondOf(entry.id()).map(this::reference).orElse(null));
     model.put("waitsForSecond", waitsForSecond(entry) && records.supersededBy(entry.id()).isEmpty());
     model.put("seconds", record instanceof BenchRecord.SecondSignature s

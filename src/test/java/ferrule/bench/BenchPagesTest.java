@@ -2,10 +2,15 @@ package ferrule.bench;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import ferrule.ledger.HeadSigner;
+import ferrule.ledger.HeadStore;
 import ferrule.ledger.LedgerStore;
 import ferrule.ledger.LogCheck;
+import ferrule.ledger.ProofFile;
+import ferrule.ledger.Proofs;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
 import ferrule.people.Role;
@@ -16,6 +21,8 @@ import ferrule.web.Browser;
 import ferrule.web.Browser.Answer;
 import ferrule.web.WebConfig;
 import ferrule.web.WebServer;
+import java.io.BufferedReader;
+import java.io.StringReader;
 import java.time.Clock;
 import java.time.ZoneOffset;
 import java.util.HashMap;
@@ -58,7 +65,8 @@ class BenchPagesTest {
     Bench all =
         new Bench(
             Samples.TASKS, bench, records, new PhotoStore(database, clock), new QueueStore(database, clock),
-            new BlindStore(database, clock), new AuthorityStore(database, clock), people, ZoneOffset.UTC);
+            new BlindStore(database, clock), new AuthorityStore(database, clock), people,
+            new Proofs(new LedgerStore(database), new HeadStore(database, HeadSigner.passing(), clock)), ZoneOffset.UTC);
     server = WebServer.start(
         new WebConfig("127.0.0.1", 0, false, List.of()), people,
         List.of(
@@ -196,7 +204,7 @@ class BenchPagesTest {
   }
 
   @Test
-  void aDraftIsItsInstructorsAndARecordItsApprentices() {
+  void aDraftIsItsInstructorsAndARecordItsApprentices() throws java.io.IOException {
     Browser browser = signedIn(instructor);
     String draft = begin(browser);
     assertEquals(404, signedIn(otherInstructor).get(draft).status());
@@ -208,6 +216,11 @@ class BenchPagesTest {
     assertEquals(404, signedIn(otherApprentice).get(record).status());
     assertEquals(200, signedIn(otherInstructor).get(record).status());
     assertFalse(signedIn(apprentice).get(record).body().contains("/withdraw\""));
+    assertTrue(signedIn(apprentice).get(record).body().contains("none: it is the only record"), "the path of its proof");
+    assertInstanceOf(ProofFile.Proven.class, ProofFile.check(
+        new BufferedReader(new StringReader(signedIn(apprentice).get(record + "/proof.jsonl").body())),
+        Optional.empty(), Optional.empty()));
+    assertEquals(404, signedIn(otherApprentice).get(record + "/proof.jsonl").status());
   }
 
   @Test
