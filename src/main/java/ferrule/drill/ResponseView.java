@@ -93,6 +93,9 @@ public record ResponseView(
       case Marker.ACCEPTED_ONCE -> "Accepted";
       case Marker.NOT_ACCEPTED -> "Not accepted";
       case Marker.NO_ANSWER -> "No answer";
+      case "paper-right" -> "Marked right";
+      case "paper-half" -> "Marked half right";
+      case "paper-wrong" -> "Marked wrong";
       case Marker.SAME_TERM -> "The same name";
       case Marker.OTHER_OPTION -> "Not that one";
       case Marker.ORDER_BROKEN -> outcome.isPartly() ? "Partly" : "Not in order";

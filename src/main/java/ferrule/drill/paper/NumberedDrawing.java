@@ -27,8 +27,11 @@ final class NumberedDrawing {
   /** The widest that a drawing is printed, in mm: what A4 and Letter both have room for. */
   private static final double WIDEST = 176;
 
-  /** The size of a number, in mm: 11 pt. */
+  /** The size of a number, in mm: 11 pt; less where numbers would stand so close that 7 and 8 read as 78. */
   private static final double NUMBER = 3.9;
+
+  /** How large a number may be as a share of the size that its place was made for, so that two digits have room. */
+  private static final double CLOSEST = 0.66;
 
   /** The room round a drawing on which somebody is to write, in px of the drawing. */
   private static final double MARGIN = 60;
@@ -68,7 +71,7 @@ final class NumberedDrawing {
     }
     Labelling labelling = Labelling.ofNumbers(drawing, List.copyOf(anchors.values()));
     double scale = Math.min(WIDEST / picture.width(), highest / picture.height());
-    double factor = NUMBER / scale / labelling.fontSize();
+    double factor = Math.min(CLOSEST, NUMBER / scale / labelling.fontSize());
     List<Label> labels = new ArrayList<>();
     Box sheet = drawing;
     for (int i = 0; i < labelled.size(); i++) {
@@ -158,10 +161,11 @@ final class NumberedDrawing {
       Box box = label.box();
       html.append(
           mm(
-              "<span class=\"at\" style=\"left:%.2fmm;top:%.2fmm;width:%.2fmm\">",
+              "<span class=\"at\" style=\"left:%.2fmm;top:%.2fmm;width:%.2fmm;font-size:%.2fmm\">",
               (box.x() - sheet.x()) * scale - 2,
               (box.y() + box.height() / 2 - sheet.y()) * scale - 2.4,
-              box.width() * scale + 4));
+              box.width() * scale + 4,
+              labelling.fontSize() * scale));
       html.append(label.lines().get(0)).append("</span>");
     }
     return html.append("</div>").toString();

@@ -471,7 +471,8 @@ public final class PaperPages implements Pages {
             .orElseThrow(() -> Refusal.invalid("There is no item with that number on this version."));
     String mark = Visit.formText(ctx, "mark").orElse("");
     Optional<Mark> tapped = Mark.find(mark).filter(m -> m != Mark.WRITTEN);
-    String written = mark.equals(Mark.WRITTEN.word()) ? Visit.formText(ctx, "written").orElse("") : mark;
+    boolean copied = mark.equals(Mark.WRITTEN.word());
+    String written = copied ? Visit.formText(ctx, "written").orElse("") : Marking.isTicked(item) ? mark : "";
     return tapped
         .map(m -> Marking.tap(item, m))
         .or(() -> Marking.written(item, written))

@@ -156,9 +156,9 @@ final class Sections {
         items.stream().map(i -> line(i, all.labelled().contains(i.key()))).toList());
   }
 
-  /** How high a drawing with so many numbers is printed, in mm: three small ones fit on a page, or one full one. */
+  /** How high a drawing with so many numbers is printed, in mm: two small ones fit on a page, or one full one. */
   private static double highest(int numbers) {
-    return numbers <= 4 ? 64 : numbers <= 8 ? 90 : 112;
+    return numbers <= 4 ? 76 : numbers <= 8 ? 95 : 112;
   }
 
   private static Map<ConceptId, Integer> numbers(List<Item> items) {

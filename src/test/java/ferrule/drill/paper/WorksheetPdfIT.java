@@ -48,19 +48,22 @@ class WorksheetPdfIT {
     }
   }
 
-  /** How often each number stands in bold 11 pt on the paper, as numbers on drawings do and nothing else does. */
+  /** How often each number stands in the face of headings, in which of all numbers only those on drawings are set. */
   private static Map<Integer, Integer> onDrawings(byte[] pdf) throws IOException {
     Map<Integer, Integer> found = new TreeMap<>();
     try (PDDocument document = Loader.loadPDF(pdf)) {
       new PDFTextStripper() {
         @Override
         protected void writeString(String string, List<TextPosition> positions) {
-          List<TextPosition> large =
-              positions.stream().filter(p -> Math.abs(p.getFontSize() - 11) < 0.05).toList();
+          List<TextPosition> heading =
+              positions.stream().filter(p -> p.getFont().getName().contains("Heading")).toList();
           StringBuilder word = new StringBuilder();
           TextPosition last = null;
-          for (TextPosition p : large) {
-            boolean goesOn = last != null && p.getX() - last.getX() - last.getWidth() < 1.5;
+          for (TextPosition p : heading) {
+            boolean goesOn =
+                last != null
+                    && Math.abs(p.getX() - last.getX() - last.getWidth()) < 1.5
+                    && Math.abs(p.getY() - last.getY()) < 1;
             if (!goesOn) {
               count(word, found);
             }
