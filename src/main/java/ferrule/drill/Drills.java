@@ -89,6 +89,11 @@ public final class Drills {
     return open(apprentice, Optional.of(assignment.id()), attempt, assignment.title(), assignment.plan());
   }
 
+  /** A plan of so many questions of a ready-made mix; empty if none of them can be asked about these assemblies. */
+  Optional<Plan> planOf(Mix mix, List<ConceptId> assemblies, int length) {
+    return mix.blueprint(bank.get(), assemblies, length).map(blueprint -> Plan.of(blueprint, assemblies, true));
+  }
+
   /** Starts a self-test; empty if no drawing shows any of its parts. */
   Optional<Sitting> selfTest(Person apprentice, String title, Plan plan) {
     return open(apprentice, Optional.empty(), 1, title, plan);

@@ -19,6 +19,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
+import java.util.stream.Stream;
 
 /** The apprentice's home: the instrument, what is due, what to practise, and a self-test. */
 final class PractisePages {
@@ -99,6 +100,14 @@ final class PractisePages {
   /** A self-test that was taken or is under way. */
   record Earlier(UUID id, String title, String when, boolean done, int answered, int length, int percent) {}
 
+  /** A ready-made mix of questions to choose. */
+  record MixChoice(String word, String title) {
+
+    static MixChoice of(Mix mix) {
+      return new MixChoice(mix.word(), mix.title());
+    }
+  }
+
   /** An assembly to choose. */
   record Choice(String id, String term, int parts) {}
 
@@ -111,6 +120,7 @@ final class PractisePages {
     model.put("earlier", earlier(sittings));
     model.put("assemblies", assemblies());
     model.put("lengths", LENGTHS);
+    model.put("mixes", Stream.of(Mix.values()).filter(m -> m != Mix.NAMES_AND_PLACES).map(MixChoice::of).toList());
     model.put("changes", rulings.changesFor(me.id()).stream().map(this::row).toList());
     Page.show(ctx, "drill/practise", model);
   }
@@ -306,11 +316,17 @@ final class PractisePages {
       throw Refusal.notFound("The drawing shows no parts to ask for. Tell your instructor.");
     }
     int asked = Math.max(1, Math.min(length, Math.min(inScope, Plan.LONGEST)));
-    Plan plan = Plan.ofAssemblies(one.map(List::of).orElse(pool.assemblies()), kinds, asked, true);
+    List<ConceptId> assemblies = one.map(List::of).orElse(pool.assemblies());
+    Plan plan =
+        Visit.formText(ctx, "kind")
+            .flatMap(Mix::find)
+            .flatMap(mix -> drills.planOf(mix, assemblies, asked))
+            .orElseGet(() -> Plan.ofAssemblies(assemblies, kinds, asked, true));
     Sitting sitting =
         drills
             .selfTest(Visit.person(ctx), "Self-test: " + PlanView.of(plan, pool, names).scope(), plan)
-            .orElseThrow(() -> Refusal.notFound("The drawing shows no parts to ask for. Tell your instructor."));
+            .orElseThrow(
+                () -> Refusal.notFound("There is nothing of that kind to ask about these parts. Choose others."));
     Page.goTo(ctx, "/drill/" + sitting.id());
   }
 
