@@ -12,6 +12,7 @@ import ferrule.store.Database;
 import java.time.Instant;
 import java.util.Arrays;
 import java.util.Collection;
+import java.util.Collections;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -54,6 +55,8 @@ public final class DrillStore {
 
   private final Database database;
   private final KnownStore known;
+  // a sitting and its items never change, and are asked for with every question and answer
+  private final Map<UUID, Sitting> taken = Collections.synchronizedMap(new LatestSittings());
   private final AssignmentStore assignments;
 
   /** A store over this database. */
@@ -66,6 +69,21 @@ public final class DrillStore {
   /** What instructors have set. */
   public AssignmentStore assignments() {
     return assignments;
+  }
+
+  /** The sittings that were asked for last, as many as a class or two take at a time. */
+  private static final class LatestSittings extends LinkedHashMap<UUID, Sitting> {
+    private static final long serialVersionUID = 1;
+    private static final int MOST = 64;
+
+    LatestSittings() {
+      super(MOST, 0.75f, true);
+    }
+
+    @Override
+    protected boolean removeEldestEntry(Map.Entry<UUID, Sitting> eldest) {
+      return size() > MOST;
+    }
   }
 
   /** What is known, as it follows from the answers that are kept here. */
@@ -142,7 +160,13 @@ public final class DrillStore {
 
   /** The sitting with this id, if there is one. */
   public Optional<Sitting> sitting(UUID id) {
-    return sittingWhere(database.dsl(), DRILL_SITTING.ID.eq(id));
+    Optional<Sitting> known = Optional.ofNullable(taken.get(id));
+    if (known.isPresent()) {
+      return known;
+    }
+    Optional<Sitting> sitting = sittingWhere(database.dsl(), DRILL_SITTING.ID.eq(id));
+    sitting.ifPresent(s -> taken.put(id, s));
+    return sitting;
   }
 
   private static Optional<Sitting> sittingWhere(DSLContext dsl, Condition which) {
@@ -312,24 +336,30 @@ public final class DrillStore {
       Optional<String> phrase,
       Supplier<Judgement> judge,
       Instant at) {
-    while (response(sitting, item.position()).isEmpty()) {
+    Optional<Response> first = response(sitting, item.position());
+    while (first.isEmpty()) {
       Judgement judgement = judge.get();
       try {
-        database.transact(
-            dsl -> {
-              if (RulingStore.holdsStill(dsl, judgement)) {
-                insert(dsl, id, sitting, item, answer, phrase, judgement.outcome(), at);
-                known.learn(dsl, sitting, item, judgement.outcome().credit(), at);
-              }
-            });
+        keep(id, sitting, item, answer, phrase, judgement, at);
+        first = response(sitting, item.position());
       } catch (IntegrityConstraintViolationException e) {
         // somebody was faster: theirs is the one that counts, unless it is another rule that was broken
-        if (response(sitting, item.position()).isEmpty()) {
-          throw e;
-        }
+        first = Optional.of(response(sitting, item.position()).orElseThrow(() -> e));
       }
     }
-    return response(sitting, item.position()).orElseThrow();
+    return first.get();
+  }
+
+  /** Keeps an answer unless the rulings are others by now. */
+  private void keep(
+      UUID id, UUID sitting, Item item, Answer answer, Optional<String> phrase, Judgement judgement, Instant at) {
+    database.transact(
+        dsl -> {
+          if (RulingStore.holdsStill(dsl, judgement)) {
+            insert(dsl, id, sitting, item, answer, phrase, judgement.outcome(), at);
+            known.learn(dsl, sitting, item, judgement.outcome().credit(), at);
+          }
+        });
   }
 
   private static void insert(
@@ -388,6 +418,16 @@ public final class DrillStore {
   /** The answers of a sitting, by position. */
   public List<Response> responses(UUID sitting) {
     return responsesWhere(DRILL_RESPONSE.SITTING_ID.eq(sitting)).fetch(DrillStore::toResponse);
+  }
+
+  /** The positions of the items of a sitting that are answered. */
+  Set<Integer> answered(UUID sitting) {
+    return database
+        .dsl()
+        .select(DRILL_RESPONSE.POSITION)
+        .from(DRILL_RESPONSE)
+        .where(DRILL_RESPONSE.SITTING_ID.eq(sitting))
+        .fetchSet(DRILL_RESPONSE.POSITION);
   }
 
   /** The answer to one item, if it is answered. */

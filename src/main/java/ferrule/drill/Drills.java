@@ -16,7 +16,6 @@ import java.util.UUID;
 import java.util.concurrent.CompletableFuture;
 import java.util.function.LongSupplier;
 import java.util.function.Supplier;
-import java.util.stream.Collectors;
 
 /** Starting a drill and answering it: the rules of a sitting, over the store. */
 public final class Drills {
@@ -196,10 +195,7 @@ public final class Drills {
 
   /** The first item that is not answered; empty if all are. */
   Optional<Item> next(Sitting sitting) {
-    Set<Integer> answered =
-        store.responses(sitting.id()).stream()
-            .map(r -> r.item().position())
-            .collect(Collectors.toSet());
+    Set<Integer> answered = store.answered(sitting.id());
     return sitting.items().stream().filter(i -> !answered.contains(i.position())).findFirst();
   }
 }

@@ -24,6 +24,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
 import org.jooq.DSLContext;
+import org.jooq.Query;
 import org.jooq.Record;
 
 /**
@@ -90,17 +91,51 @@ public final class KnownStore {
       dsl.update(KNOWN_THROUGH).set(KNOWN_THROUGH.OUTDATED, true).execute();
       return;
     }
-    UUID person =
-        dsl.select(DRILL_SITTING.PERSON_ID)
-            .from(DRILL_SITTING)
-            .where(DRILL_SITTING.ID.eq(sitting))
-            .fetchSingle(DRILL_SITTING.PERSON_ID);
-    Knowledge knowledge = loadFor(dsl, person, item.key());
-    knowledge.learn(new Answered(person, item.key(), asking.get(), credit, at));
-    write(dsl, person, knowledge.ability(person));
-    write(dsl, item.key(), knowledge.difficulty(item.key()));
-    write(dsl, person, item.key(), knowledge.trace(person, item.key()).orElseThrow());
-    dsl.update(KNOWN_THROUGH).set(KNOWN_THROUGH.LAST_AT, at).execute();
+    ConceptId part = item.key();
+    Record before = before(dsl, sitting, part);
+    UUID person = before.get(DRILL_SITTING.PERSON_ID);
+    Knowledge knowledge = knowledge(before, person, part);
+    knowledge.learn(new Answered(person, part, asking.get(), credit, at));
+    Belief ability = knowledge.ability(person);
+    Belief difficulty = knowledge.difficulty(part);
+    Trace trace = knowledge.trace(person, part).orElseThrow();
+    dsl.batch(
+            before.get(KNOWN_ABILITY.MEAN) == null ? insert(dsl, person, ability) : update(dsl, person, ability),
+            before.get(KNOWN_DIFFICULTY.MEAN) == null ? insert(dsl, part, difficulty) : update(dsl, part, difficulty),
+            before.get(KNOWN_HOLD.MEAN) == null ? insert(dsl, person, part, trace) : update(dsl, person, part, trace),
+            dsl.update(KNOWN_THROUGH).set(KNOWN_THROUGH.LAST_AT, at))
+        .execute();
+  }
+
+  /** Whose sitting it is and what was known of them and a part until now, in one row; null what there is not. */
+  private static Record before(DSLContext dsl, UUID sitting, ConceptId part) {
+    return dsl.select(DRILL_SITTING.PERSON_ID)
+        .select(KNOWN_ABILITY.MEAN, KNOWN_ABILITY.VARIANCE)
+        .select(KNOWN_DIFFICULTY.MEAN, KNOWN_DIFFICULTY.VARIANCE)
+        .select(KNOWN_HOLD.fields())
+        .from(DRILL_SITTING)
+        .leftJoin(KNOWN_ABILITY)
+        .on(KNOWN_ABILITY.PERSON_ID.eq(DRILL_SITTING.PERSON_ID))
+        .leftJoin(KNOWN_DIFFICULTY)
+        .on(KNOWN_DIFFICULTY.PART.eq(part.value()))
+        .leftJoin(KNOWN_HOLD)
+        .on(KNOWN_HOLD.PERSON_ID.eq(DRILL_SITTING.PERSON_ID), KNOWN_HOLD.PART.eq(part.value()))
+        .where(DRILL_SITTING.ID.eq(sitting))
+        .fetchSingle();
+  }
+
+  private Knowledge knowledge(Record before, UUID person, ConceptId part) {
+    Knowledge knowledge = new Knowledge(model);
+    if (before.get(KNOWN_ABILITY.MEAN) != null) {
+      knowledge.put(person, new Belief(before.get(KNOWN_ABILITY.MEAN), before.get(KNOWN_ABILITY.VARIANCE)));
+    }
+    if (before.get(KNOWN_DIFFICULTY.MEAN) != null) {
+      knowledge.put(part, new Belief(before.get(KNOWN_DIFFICULTY.MEAN), before.get(KNOWN_DIFFICULTY.VARIANCE)));
+    }
+    if (before.get(KNOWN_HOLD.MEAN) != null) {
+      knowledge.put(person, part, trace(before));
+    }
+    return knowledge;
   }
 
   // -- making anew
@@ -128,12 +163,13 @@ public final class KnownStore {
     dsl.deleteFrom(KNOWN_HOLD).execute();
     dsl.deleteFrom(KNOWN_DIFFICULTY).execute();
     dsl.deleteFrom(KNOWN_ABILITY).execute();
-    answers.stream().map(Answered::person).distinct().forEach(p -> write(dsl, p, knowledge.ability(p)));
-    answers.stream().map(Answered::part).distinct().forEach(p -> write(dsl, p, knowledge.difficulty(p)));
+    answers.stream().map(Answered::person).distinct().forEach(p -> insert(dsl, p, knowledge.ability(p)).execute());
+    answers.stream().map(Answered::part).distinct().forEach(p -> insert(dsl, p, knowledge.difficulty(p)).execute());
     answers.stream()
         .map(a -> new Pair(a.person(), a.part()))
         .distinct()
-        .forEach(p -> insert(dsl, p.person(), p.part(), knowledge.trace(p.person(), p.part()).orElseThrow()));
+        .map(p -> insert(dsl, p.person(), p.part(), knowledge.trace(p.person(), p.part()).orElseThrow()))
+        .forEach(Query::execute);
     dsl.update(KNOWN_THROUGH)
         .set(KNOWN_THROUGH.OUTDATED, false)
         .set(KNOWN_THROUGH.LAST_AT, answers.isEmpty() ? null : answers.get(answers.size() - 1).at())
@@ -170,20 +206,6 @@ public final class KnownStore {
     return knowledge;
   }
 
-  private Knowledge loadFor(DSLContext dsl, UUID person, ConceptId part) {
-    Knowledge knowledge = new Knowledge(model);
-    dsl.selectFrom(KNOWN_ABILITY)
-        .where(KNOWN_ABILITY.PERSON_ID.eq(person))
-        .forEach(r -> knowledge.put(person, new Belief(r.getMean(), r.getVariance())));
-    dsl.selectFrom(KNOWN_DIFFICULTY)
-        .where(KNOWN_DIFFICULTY.PART.eq(part.value()))
-        .forEach(r -> knowledge.put(part, new Belief(r.getMean(), r.getVariance())));
-    dsl.selectFrom(KNOWN_HOLD)
-        .where(KNOWN_HOLD.PERSON_ID.eq(person), KNOWN_HOLD.PART.eq(part.value()))
-        .forEach(r -> knowledge.put(person, part, trace(r)));
-    return knowledge;
-  }
-
   private static Trace trace(Record row) {
     return new Trace(
         new Belief(row.get(KNOWN_HOLD.MEAN), row.get(KNOWN_HOLD.VARIANCE)),
@@ -192,54 +214,46 @@ public final class KnownStore {
         row.get(KNOWN_HOLD.MISSED));
   }
 
-  private static void write(DSLContext dsl, UUID person, Belief ability) {
-    int there =
-        dsl.update(KNOWN_ABILITY)
-            .set(KNOWN_ABILITY.MEAN, ability.mean())
-            .set(KNOWN_ABILITY.VARIANCE, ability.variance())
-            .where(KNOWN_ABILITY.PERSON_ID.eq(person))
-            .execute();
-    if (there == 0) {
-      dsl.insertInto(KNOWN_ABILITY).values(person, ability.mean(), ability.variance()).execute();
-    }
+  private static Query insert(DSLContext dsl, UUID person, Belief ability) {
+    return dsl.insertInto(KNOWN_ABILITY).values(person, ability.mean(), ability.variance());
   }
 
-  private static void write(DSLContext dsl, ConceptId part, Belief difficulty) {
-    int there =
-        dsl.update(KNOWN_DIFFICULTY)
-            .set(KNOWN_DIFFICULTY.MEAN, difficulty.mean())
-            .set(KNOWN_DIFFICULTY.VARIANCE, difficulty.variance())
-            .where(KNOWN_DIFFICULTY.PART.eq(part.value()))
-            .execute();
-    if (there == 0) {
-      dsl.insertInto(KNOWN_DIFFICULTY).values(part.value(), difficulty.mean(), difficulty.variance()).execute();
-    }
+  private static Query update(DSLContext dsl, UUID person, Belief ability) {
+    return dsl.update(KNOWN_ABILITY)
+        .set(KNOWN_ABILITY.MEAN, ability.mean())
+        .set(KNOWN_ABILITY.VARIANCE, ability.variance())
+        .where(KNOWN_ABILITY.PERSON_ID.eq(person));
   }
 
-  private static void write(DSLContext dsl, UUID person, ConceptId part, Trace trace) {
-    int there =
-        dsl.update(KNOWN_HOLD)
-            .set(KNOWN_HOLD.MEAN, trace.hold().mean())
-            .set(KNOWN_HOLD.VARIANCE, trace.hold().variance())
-            .set(KNOWN_HOLD.ASKED, trace.asked())
-            .set(KNOWN_HOLD.LAST_AT, trace.last())
-            .set(KNOWN_HOLD.MISSED, trace.missed())
-            .where(KNOWN_HOLD.PERSON_ID.eq(person), KNOWN_HOLD.PART.eq(part.value()))
-            .execute();
-    if (there == 0) {
-      insert(dsl, person, part, trace);
-    }
+  private static Query insert(DSLContext dsl, ConceptId part, Belief difficulty) {
+    return dsl.insertInto(KNOWN_DIFFICULTY).values(part.value(), difficulty.mean(), difficulty.variance());
   }
 
-  private static void insert(DSLContext dsl, UUID person, ConceptId part, Trace trace) {
-    dsl.insertInto(KNOWN_HOLD)
+  private static Query update(DSLContext dsl, ConceptId part, Belief difficulty) {
+    return dsl.update(KNOWN_DIFFICULTY)
+        .set(KNOWN_DIFFICULTY.MEAN, difficulty.mean())
+        .set(KNOWN_DIFFICULTY.VARIANCE, difficulty.variance())
+        .where(KNOWN_DIFFICULTY.PART.eq(part.value()));
+  }
+
+  private static Query insert(DSLContext dsl, UUID person, ConceptId part, Trace trace) {
+    return dsl.insertInto(KNOWN_HOLD)
         .set(KNOWN_HOLD.PERSON_ID, person)
         .set(KNOWN_HOLD.PART, part.value())
         .set(KNOWN_HOLD.MEAN, trace.hold().mean())
         .set(KNOWN_HOLD.VARIANCE, trace.hold().variance())
         .set(KNOWN_HOLD.ASKED, trace.asked())
         .set(KNOWN_HOLD.LAST_AT, trace.last())
+        .set(KNOWN_HOLD.MISSED, trace.missed());
+  }
+
+  private static Query update(DSLContext dsl, UUID person, ConceptId part, Trace trace) {
+    return dsl.update(KNOWN_HOLD)
+        .set(KNOWN_HOLD.MEAN, trace.hold().mean())
+        .set(KNOWN_HOLD.VARIANCE, trace.hold().variance())
+        .set(KNOWN_HOLD.ASKED, trace.asked())
+        .set(KNOWN_HOLD.LAST_AT, trace.last())
         .set(KNOWN_HOLD.MISSED, trace.missed())
-        .execute();
+        .where(KNOWN_HOLD.PERSON_ID.eq(person), KNOWN_HOLD.PART.eq(part.value()));
   }
 }

@@ -175,8 +175,12 @@ public final class Pictures {
   /** What the drawing of an item shows. */
   public Sight sight(Item item) {
     return item.isDrawn()
-        ? new Sight(seen(view(item).id(), item.variants()), Set.copyOf(asking(item, false).shapes()))
+        ? new Sight(seen(view(item).id(), item.variants()), item.kind().isPointed() ? shapes(item) : Set.of())
         : new Sight(Set.of(), Set.of());
+  }
+
+  private Set<ConceptId> shapes(Item item) {
+    return Set.copyOf(asking(item, false).shapes());
   }
 
   private Set<ConceptId> seen(String view, Set<String> variants) {
@@ -188,7 +192,7 @@ public final class Pictures {
    * What a drawing shows.
    *
    * @param seen the parts that are seen
-   * @param shapes the parts that have a shape of their own, seen or not
+   * @param shapes the parts that have a shape of their own, seen or not; left out where no place is asked for
    */
   public record Sight(Set<ConceptId> seen, Set<ConceptId> shapes) {}
 
