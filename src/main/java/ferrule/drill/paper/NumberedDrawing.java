@@ -30,8 +30,12 @@ final class NumberedDrawing {
   /** The size of a number, in mm: 11 pt; less where numbers would stand so close that 7 and 8 read as 78. */
   private static final double NUMBER = 3.9;
 
-  /** How large a number may be as a share of the size that its place was made for, so that two digits have room. */
-  private static final double CLOSEST = 0.66;
+  /** No number is smaller than this share of the size that its place was made for: there it always has room. */
+  private static final double CLOSEST = 0.5;
+
+  // in em: a digit's width, and the room between two numbers
+  private static final double DIGIT = 0.62;
+  private static final double BETWEEN = 0.5;
 
   /** The room round a drawing on which somebody is to write, in px of the drawing. */
   private static final double MARGIN = 60;
@@ -71,14 +75,17 @@ final class NumberedDrawing {
     }
     Labelling labelling = Labelling.ofNumbers(drawing, List.copyOf(anchors.values()));
     double scale = Math.min(WIDEST / picture.width(), highest / picture.height());
-    double factor = Math.min(CLOSEST, NUMBER / scale / labelling.fontSize());
+    double factor = NUMBER / scale / labelling.fontSize();
+    List<String> texts = labelled.stream().map(part -> String.valueOf(numbers.get(part))).toList();
+    while (factor > CLOSEST && areClose(labelling, texts, factor)) {
+      factor *= 0.9;
+    }
     List<Label> labels = new ArrayList<>();
     Box sheet = drawing;
     for (int i = 0; i < labelled.size(); i++) {
       Label label = labelling.labels().get(i);
-      Point port = label.leader().port().at();
-      Box box = about(port, label.box(), factor);
-      labels.add(new Label(List.of(String.valueOf(numbers.get(labelled.get(i)))), box, label.leader()));
+      Box box = box(labelling, label, texts.get(i), factor, 0);
+      labels.add(new Label(List.of(texts.get(i)), box, label.leader()));
       sheet = sheet.with(box);
     }
     Labelling sized =
@@ -121,12 +128,33 @@ final class NumberedDrawing {
     return anchors;
   }
 
-  private static Box about(Point centre, Box box, double factor) {
-    return new Box(
-        centre.x() + (box.x() - centre.x()) * factor,
-        centre.y() + (box.y() - centre.y()) * factor,
-        box.width() * factor,
-        box.height() * factor);
+  /** Whether two numbers of this size would stand closer than a space apart. */
+  private static boolean areClose(Labelling labelling, List<String> texts, double factor) {
+    double room = BETWEEN * labelling.fontSize() * factor;
+    List<Box> boxes = new ArrayList<>();
+    for (int i = 0; i < texts.size(); i++) {
+      Box box = box(labelling, labelling.labels().get(i), texts.get(i), factor, room);
+      if (boxes.stream().anyMatch(box::overlaps)) {
+        return true;
+      }
+      boxes.add(box);
+    }
+    return false;
+  }
+
+  /** The room of a number: its label's, made smaller about the end of the leader, and as wide as the number is. */
+  private static Box box(Labelling labelling, Label label, String text, double factor, double room) {
+    Point port = label.leader().port().at();
+    double width = DIGIT * text.length() * labelling.fontSize() * factor + room;
+    double middle = port.x() + (label.box().x() + label.box().width() / 2 - port.x()) * factor;
+    double x =
+        switch (label.leader().port().side()) {
+          case LEFT -> port.x() + (label.box().right() - port.x()) * factor - width;
+          case RIGHT -> port.x() + (label.box().x() - port.x()) * factor;
+          case TOP, BOTTOM -> middle - width / 2;
+        };
+    double y = port.y() + (label.box().y() - port.y()) * factor;
+    return new Box(x, y, width, label.box().height() * factor);
   }
 
   /** The parts that have a number on it. */
