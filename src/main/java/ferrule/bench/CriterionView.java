@@ -7,6 +7,7 @@ import java.util.List;
  * A criterion as the grading page shows it.
  *
  * @param levels to choose from; empty for a measured one
+ * @param oneUnit whether readings come in no other unit, so that a keypad of digits is enough to type them
  * @param limits in words; empty where the instructor sets them
  * @param state {@code good}, {@code bad}, {@code open} or {@code faulty}
  * @param words the verdict, or what is still to be done
@@ -19,6 +20,7 @@ record CriterionView(
     List<LevelView> levels,
     String quantity,
     String unit,
+    boolean oneUnit,
     String nominal,
     boolean ownLimits,
     String limits,
@@ -39,13 +41,13 @@ record CriterionView(
     Criterion c = line.criterion();
     if (c instanceof Criterion.Rated rated) {
       return new CriterionView(
-          c.id(), c.title(), c.critical(), true, levels(rated, entries), "", "", "", false, "", "", "", "", "", "",
+          c.id(), c.title(), c.critical(), true, levels(rated, entries), "", "", false, "", false, "", "", "", "", "", "",
           state, words);
     }
     Criterion.Measured m = (Criterion.Measured) c;
     return new CriterionView(
         c.id(), c.title(), c.critical(), false, List.of(), GradeView.capital(m.quantity()), m.unit().symbol(),
-        m.nominal().map(n -> n.toPlainString() + " " + m.unit().symbol()).orElse(""),
+        m.unit().alternatives().size() == 1, m.nominal().map(n -> n.toPlainString() + " " + m.unit().symbol()).orElse(""),
         m.limitsBelongToInstructor(), m.limits().map(l -> l.inWords(m.unit()) + " (" + l.source() + ")").orElse(""),
         m.gauge().inWords(m.unit()), m.rule().inWords(m.gauge().expandedUncertainty(), m.unit()), entries.readings().getOrDefault(c.id(), ""),
         entries.lowers().getOrDefault(c.id(), ""), entries.uppers().getOrDefault(c.id(), ""), state, words);
