@@ -307,8 +307,11 @@ class BenchIT extends ChromiumVisits {
     for (Locator field : page.getByLabel("Reading").all()) {
       field.fill("0");
     }
+    for (Locator field : page.getByLabel("At least").all()) {
+      field.fill("-5");
+    }
     for (Locator field : page.getByLabel("At most").all()) {
-      field.fill("0.5");
+      field.fill("5");
     }
     button(page, "Look it over").click();
     assertThat(page.locator("h1")).containsText("without seeing the first");
