@@ -88,6 +88,7 @@ async function send(fields) {
   clearTimeout(timer);
   unsent ??= fields;
   kept.write(unsent);
+  const slow = setTimeout(() => say("Your answer is on its way.", false), 1000);
   const body = new URLSearchParams(unsent);
   body.set("csrf", form.elements.csrf.value);
   try {
@@ -109,6 +110,8 @@ async function send(fields) {
   } catch {
     sending = false;
     later();
+  } finally {
+    clearTimeout(slow);
   }
 }
 
@@ -127,12 +130,16 @@ function refused(fields) {
 }
 
 function later() {
-  const box = form.querySelector("[data-sending]");
-  box.hidden = false;
-  box.querySelector("[data-sending-words]").textContent =
-    "No connection. Your answer is kept on this device and is sent again by itself as soon as the connection is back.";
+  say("No connection. Your answer is kept on this device and is sent again by itself as soon as the connection is back.", true);
   timer = setTimeout(retry, wait);
   wait = Math.min(30000, wait * 2);
+}
+
+function say(words, canRetry) {
+  const box = form.querySelector("[data-sending]");
+  box.hidden = false;
+  box.querySelector("[data-sending-words]").textContent = words;
+  box.querySelector("[data-send-now]").hidden = !canRetry;
 }
 
 function retry() {
