@@ -32,9 +32,6 @@ import java.util.stream.Collectors;
  */
 public final class ItemDraw {
 
-  /** How much more what was failed lately is wanted than anything else: enough to come first almost always. */
-  private static final double FAILED = 1e6;
-
   private static final int TRIES = 5;
 
   private final ItemBank bank;
@@ -82,25 +79,38 @@ public final class ItemDraw {
     return plan.blueprint().or(() -> Allocation.of(bank, plan, occasion));
   }
 
-  /** What can stand in each cell of a blueprint; cells that nothing fits are left out. */
+  /**
+   * What can stand in each cell of a blueprint; cells that nothing fits are left out. What was failed lately has cells
+   * of its own, so that nothing is put in its place for the sake of equal difficulty.
+   */
   List<Cell<ItemBank.Pick>> cells(Plan plan, Blueprint blueprint, Set<ConceptId> failed) {
     List<Cell<ItemBank.Pick>> cells = new ArrayList<>();
+    Set<String> taken = new HashSet<>();
     for (Blueprint.Cell cell : blueprint.cells()) {
-      List<Candidate<ItemBank.Pick>> candidates = new ArrayList<>();
-      Map<ConceptId, Long> sizes =
-          topics(plan, cell).stream().collect(Collectors.groupingBy(ItemDraw::home, Collectors.counting()));
-      for (Topic topic : topics(plan, cell)) {
-        double chance = chances.of(cell.kind(), topic);
-        // an assembly has its share, however many parts it has
-        double share = 1.0 / sizes.get(home(topic));
-        double weight = failed.contains(topic.key()) ? FAILED : share;
-        candidates.add(new Candidate<>(new ItemBank.Pick(cell.kind(), topic), topic.once(), chance, weight));
-      }
-      if (!candidates.isEmpty()) {
-        cells.add(new Cell<>(cell.count(), candidates));
-      }
+      Collection<Topic> all = topics(plan, cell);
+      List<Topic> first =
+          all.stream()
+              .filter(t -> failed.contains(t.key()) && !taken.contains(t.once()))
+              .limit(cell.count())
+              .toList();
+      first.forEach(t -> taken.add(t.once()));
+      add(cell.kind(), first.size(), first, cells);
+      add(cell.kind(), cell.count() - first.size(), all.stream().filter(t -> !failed.contains(t.key())).toList(), cells);
     }
     return cells;
+  }
+
+  private void add(ItemKind kind, int count, List<Topic> topics, List<Cell<ItemBank.Pick>> cells) {
+    Map<ConceptId, Long> sizes = topics.stream().collect(Collectors.groupingBy(ItemDraw::home, Collectors.counting()));
+    List<Candidate<ItemBank.Pick>> candidates = new ArrayList<>();
+    for (Topic topic : topics) {
+      // an assembly has its share, however many parts it has
+      double share = 1.0 / sizes.get(home(topic));
+      candidates.add(new Candidate<>(new ItemBank.Pick(kind, topic), topic.once(), chances.of(kind, topic), share));
+    }
+    if (count > 0 && !candidates.isEmpty()) {
+      cells.add(new Cell<>(count, candidates));
+    }
   }
 
   private static ConceptId home(Topic topic) {

@@ -66,7 +66,10 @@ public record ResponseView(
       Interaction.Choice choice = r.item().choice().orElseThrow();
       return chosen.option().flatMap(choice::option).map(Option::text).orElse("");
     }
-    return r.answer() instanceof Answer.Ordered ? "" : said(r.answer(), names);
+    if (r.answer() instanceof Answer.Ordered ordered) {
+      return ordered.steps().isEmpty() ? "" : "an order of " + ordered.steps().size() + " steps";
+    }
+    return said(r.answer(), names);
   }
 
   /** A name that was typed, or the name of a place that was pointed at. */

@@ -16,6 +16,8 @@ import java.util.stream.Collectors;
 public final class BraceJoins implements Writer {
 
   private static final int DISTRACTORS = 3;
+  private static final int NEAR = 2;
+  private static final int FEW = 4;
   private static final int ENDS = 2;
 
   private final Parts parts;
@@ -36,15 +38,12 @@ public final class BraceJoins implements Writer {
   @Override
   public Optional<Draft> write(Topic topic, RandomGenerator random) {
     Concept brace = parts.glossary().get(topic.key());
-    Map<String, List<ConceptId>> pairs = new LinkedHashMap<>();
-    otherPairs(brace).forEach(pair -> pairs.putIfAbsent(idOf(pair), pair));
-    pairs.remove(idOf(brace.joins()));
+    Map<String, List<ConceptId>> distinct = new LinkedHashMap<>();
+    distinct.put(idOf(brace.joins()), brace.joins());
     List<List<ConceptId>> distractors = new ArrayList<>();
-    for (List<ConceptId> pair : Shuffled.of(List.copyOf(pairs.values()), random)) {
-      if (distractors.size() < DISTRACTORS && isWrong(brace, pair)) {
-        distractors.add(pair);
-      }
-    }
+    // most of them near, so that the drawing and not the words tells; one from elsewhere
+    take(NEAR, brace, Shuffled.of(nearPairs(brace), random), distinct, distractors);
+    take(DISTRACTORS, brace, Shuffled.of(otherPairs(brace), random), distinct, distractors);
     if (distractors.size() < DISTRACTORS) {
       return Optional.empty();
     }
@@ -59,6 +58,39 @@ public final class BraceJoins implements Writer {
             Optional.of(brace.id()),
             new Interaction.Choice(
                 "Which two does the lit " + kind + " join?", List.of(), Shuffled.of(options, random))));
+  }
+
+  private void take(
+      int count,
+      Concept brace,
+      List<List<ConceptId>> from,
+      Map<String, List<ConceptId>> distinct,
+      List<List<ConceptId>> into) {
+    for (List<ConceptId> pair : from) {
+      if (into.size() < count && isWrong(brace, pair) && distinct.putIfAbsent(idOf(pair), pair) == null) {
+        into.add(pair);
+      }
+    }
+  }
+
+  /** Pairs of parts near the ends, both of the assemblies that the ends belong to. */
+  private List<List<ConceptId>> nearPairs(Concept brace) {
+    List<ConceptId> first = near(brace.joins().get(0));
+    List<ConceptId> second = near(brace.joins().get(1));
+    List<List<ConceptId>> pairs = new ArrayList<>();
+    first.forEach(a -> second.forEach(b -> pairs.add(List.of(a, b))));
+    return pairs.stream().filter(p -> !p.contains(brace.id())).toList();
+  }
+
+  private List<ConceptId> near(ConceptId end) {
+    List<ConceptId> found = new ArrayList<>(List.of(end));
+    kinship.nearestTo(end).stream()
+        .map(Kinship.Near::part)
+        .filter(p -> parts.seen(p).map(Parts.Seen::home).equals(parts.seen(end).map(Parts.Seen::home)))
+        .filter(p -> parts.glossary().get(p).variants().isEmpty() && parts.glossary().get(p).joins().isEmpty())
+        .limit(FEW)
+        .forEach(found::add);
+    return found;
   }
 
   /** What others of its sort join, and what it joins with one end put for another that is near it. */
