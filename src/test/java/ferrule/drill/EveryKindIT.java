@@ -32,7 +32,7 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 
 /** An item of every kind, answered over real HTTP without script. */
-class EveryKindTest {
+class EveryKindIT {
 
   private Database database;
   private DrillStore store;
