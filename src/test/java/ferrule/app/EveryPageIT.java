@@ -77,7 +77,8 @@ class EveryPageIT extends ChromiumVisits {
 
   /** The pages of ours that a page links to; files to download are not pages. */
   private static List<String> links(Page page) {
-    List<?> hrefs = (List<?>) page.evaluate("[...document.querySelectorAll('a[href]:not([download]):not([type])')].map(a => a.href)");
+    String all = "[...document.querySelectorAll('a[href]:not([download]):not([type])')].map(a => a.href)";
+    List<?> hrefs = (List<?>) page.evaluate(all);
     return hrefs.stream()
         .map(String::valueOf)
         .map(href -> href.replaceAll("#.*", ""))
