@@ -12,9 +12,9 @@ import org.junit.jupiter.api.Test;
 /**
  * The forgetting curve of the model against H. Ebbinghaus, Memory (1885; English 1913): savings after 20 minutes to 31
  * days; and against his three replications in table 3 of J. M. J. Murre, J. Dros, PLoS ONE 10(7), e0120644, 2015, which
- * was read in a transcription, whose first and last rows were compared with a second one. Savings are not recall, but
- * they are the one published curve over our range of times, and the question is the shape: quick at first and ever
- * slower.
+ * was read in a transcription; of two of its columns the first and last rows were compared with a second one. Savings
+ * are not recall, but they are the one published curve over our range of times, and the question is the shape: quick at
+ * first and ever slower.
  */
 class ForgettingTest {
 
