@@ -33,16 +33,15 @@ import ferrule.store.Database;
 import ferrule.store.RealDatabases;
 import ferrule.store.jooq.Tables;
 import ferrule.web.Browser;
+import ferrule.web.HandClock;
 import ferrule.web.Browser.Answer;
 import ferrule.web.WebConfig;
 import ferrule.web.WebServer;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.StringReader;
-import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
-import java.time.ZoneId;
 import java.time.ZoneOffset;
 import java.util.HashMap;
 import java.util.List;
@@ -67,7 +66,7 @@ class DossierPagesTest {
       new Problems()).orElseThrow();
   private static final Instant NOON = Instant.parse("2026-11-25T12:00:00Z");
 
-  private final MovingClock clock = new MovingClock();
+  private final HandClock clock = new HandClock(NOON);
   private final HeadSigner signer = HeadSigner.passing();
   private final Person wren = person("wren", "Wren <i>Invented</i>", Role.APPRENTICE);
   private final Person bram = person("bram", "Bram Invented", Role.APPRENTICE);
@@ -77,27 +76,6 @@ class DossierPagesTest {
   private Database database;
   private LedgerStore ledger;
   private WebServer server;
-
-  /** A clock that a test moves. */
-  private static final class MovingClock extends Clock {
-
-    private Instant now = NOON;
-
-    @Override
-    public Instant instant() {
-      return now;
-    }
-
-    @Override
-    public ZoneId getZone() {
-      return ZoneOffset.UTC;
-    }
-
-    @Override
-    public Clock withZone(ZoneId zone) {
-      return this;
-    }
-  }
 
   private static Person person(String name, String fullName, Role role) {
     return new Person(UUID.randomUUID(), name, fullName, role, Optional.empty());
@@ -202,11 +180,11 @@ class DossierPagesTest {
     String open = firstWasRevoked ? second : first;
     assertEquals(404, stranger.get((firstWasRevoked ? first : second) + "/record.pdf").status());
     assertEquals(200, stranger.get(open).status());
-    clock.now = NOON.plus(Duration.ofDays(7));
+    clock.set(NOON.plus(Duration.ofDays(7)));
     assertEquals(404, stranger.get(open).status());
     assertEquals(404, stranger.get(open + "/proof.jsonl").status());
     assertEquals(404, stranger.get("/shared/nothing").status());
-    clock.now = NOON;
+    clock.set(NOON);
   }
 
   private static int revokeAs(Browser browser, String path) {

@@ -10,17 +10,16 @@ import ferrule.people.Cohort;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
 import ferrule.people.Role;
-import ferrule.store.Database;
 import ferrule.store.RealDatabases;
 import ferrule.web.Browser;
+import ferrule.web.HandClock;
+import ferrule.web.VisitedPages;
 import ferrule.web.WebConfig;
 import ferrule.web.WebServer;
-import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneId;
-import java.time.ZoneOffset;
 import java.util.EnumSet;
 import java.util.HashMap;
 import java.util.List;
@@ -28,49 +27,21 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
-import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 
 /** Drills under conditions over real HTTP, with a clock that is moved by hand. */
-class ConditionsPagesTest {
+class ConditionsPagesTest extends VisitedPages {
 
   private static final Instant NOW = Instant.parse("2026-11-02T12:00:00Z");
   private static final LocalDate FRIDAY = LocalDate.of(2026, 11, 6);
-  private static final String PASSWORD = "copper kettle";
 
-  private final Hand clock = new Hand();
-  private Database database;
-  private PeopleStore people;
+  private final HandClock clock = new HandClock(NOW);
   private DrillStore store;
-  private WebServer server;
   private Cohort cohort;
   private Person isolde;
   private Person wren;
   private Person bram;
-
-  private static final class Hand extends Clock {
-    private volatile Instant now = NOW;
-
-    void pass(Duration time) {
-      now = now.plus(time);
-    }
-
-    @Override
-    public Instant instant() {
-      return now;
-    }
-
-    @Override
-    public ZoneId getZone() {
-      return ZoneOffset.UTC;
-    }
-
-    @Override
-    public Clock withZone(ZoneId zone) {
-      return this;
-    }
-  }
 
   @BeforeEach
   void open() {
@@ -90,24 +61,6 @@ class ConditionsPagesTest {
             people, store, new RulingStore(database), Curriculum.bundled(), Trumpet.GLOSSARY, Trumpet.STUDIO,
             Work.none(), clock, ZoneId.of("Europe/Rome"));
     server = WebServer.start(new WebConfig("127.0.0.1", 0, false, List.of()), people, List.of(pages));
-  }
-
-  @AfterEach
-  void close() {
-    server.close();
-    database.close();
-  }
-
-  private Person add(String name, Role role) {
-    Person person = new Person(UUID.randomUUID(), name, "Invented " + name, role, Optional.empty());
-    people.add(person, Optional.of(PASSWORD), Optional.empty());
-    return person;
-  }
-
-  private Browser as(String name) {
-    Browser browser = new Browser(server.port());
-    browser.signIn(name, PASSWORD, "/");
-    return browser;
   }
 
   private Assignment set(Conditions conditions, Set<UUID> chosen) {

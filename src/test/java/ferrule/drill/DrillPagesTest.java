@@ -11,9 +11,9 @@ import ferrule.people.Cohort;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
 import ferrule.people.Role;
-import ferrule.store.Database;
 import ferrule.store.RealDatabases;
 import ferrule.web.Browser;
+import ferrule.web.VisitedPages;
 import ferrule.web.WebConfig;
 import ferrule.web.WebServer;
 import java.time.Clock;
@@ -31,23 +31,18 @@ import java.util.UUID;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
-import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 
 /** Drills over real HTTP, on the real trumpet. */
-class DrillPagesTest {
+class DrillPagesTest extends VisitedPages {
 
   // 23:30 on the 2nd in Greenwich is the 3rd in the school's zone
   private static final Instant NOW = Instant.parse("2026-11-02T23:30:00Z");
   private static final ZoneId SCHOOL = ZoneId.of("Europe/Rome");
-  private static final String PASSWORD = "copper kettle";
   private static final String CROOKS = "third-slide-assembly";
 
-  private Database database;
-  private PeopleStore people;
   private DrillStore store;
-  private WebServer server;
   private Cohort cohort;
   private Person wren;
 
@@ -70,24 +65,6 @@ class DrillPagesTest {
             people, store, new RulingStore(database), Curriculum.bundled(), Trumpet.GLOSSARY, Trumpet.STUDIO,
             Work.none(), clock, SCHOOL);
     server = WebServer.start(new WebConfig("127.0.0.1", 0, false, List.of()), people, List.of(pages));
-  }
-
-  @AfterEach
-  void close() {
-    server.close();
-    database.close();
-  }
-
-  private Person add(String name, Role role) {
-    Person person = new Person(UUID.randomUUID(), name, "Invented " + name, role, Optional.empty());
-    people.add(person, Optional.of(PASSWORD), Optional.empty());
-    return person;
-  }
-
-  private Browser as(String name) {
-    Browser browser = new Browser(server.port());
-    assertEquals(303, browser.signIn(name, PASSWORD, "/").status());
-    return browser;
   }
 
   private Map<String, String> form(String csrf, String kind, String length) {

@@ -13,9 +13,9 @@ import ferrule.people.Cohort;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
 import ferrule.people.Role;
-import ferrule.store.Database;
 import ferrule.store.RealDatabases;
 import ferrule.web.Browser;
+import ferrule.web.VisitedPages;
 import ferrule.web.WebConfig;
 import ferrule.web.WebServer;
 import java.time.Clock;
@@ -28,21 +28,16 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
-import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 
 /** Worksheets over real HTTP, on the real trumpet. */
-class PaperPagesIT {
+class PaperPagesIT extends VisitedPages {
 
   private static final Instant NOW = Instant.parse("2026-11-25T12:00:00Z");
-  private static final String PASSWORD = "copper kettle";
 
-  private Database database;
-  private PeopleStore people;
   private DrillStore drills;
   private PaperStore store;
-  private WebServer server;
   private Cohort cohort;
   private Person wren;
   private Person bram;
@@ -71,24 +66,6 @@ class PaperPagesIT {
         new PaperPages(people, drills, store, drillPages, Trumpet.GLOSSARY, Trumpet.STUDIO, "e1", clock, school);
     server =
         WebServer.start(new WebConfig("127.0.0.1", 0, false, List.of()), people, List.of(drillPages, pages));
-  }
-
-  @AfterEach
-  void close() {
-    server.close();
-    database.close();
-  }
-
-  private Person add(String name, Role role) {
-    Person person = new Person(UUID.randomUUID(), name, "Invented " + name, role, Optional.empty());
-    people.add(person, Optional.of(PASSWORD), Optional.empty());
-    return person;
-  }
-
-  private Browser as(String name) {
-    Browser browser = new Browser(server.port());
-    assertEquals(303, browser.signIn(name, PASSWORD, "/").status());
-    return browser;
   }
 
   private String make(Browser isolde) {
