@@ -25,16 +25,24 @@ public sealed interface BenchRecord {
   String edition();
 
   /** The record whose place it takes; empty for a sign-off. */
-  Optional<UUID> supersedes();
+  default Optional<UUID> supersedes() {
+    return Optional.empty();
+  }
 
   /** The draft that it was signed from; empty for a withdrawal or a second signature. */
-  Optional<UUID> draft();
+  default Optional<UUID> draft() {
+    return Optional.empty();
+  }
 
   /** The grade that it states; empty for a withdrawal or a second signature. */
-  Optional<Grade> grade();
+  default Optional<Grade> grade() {
+    return Optional.empty();
+  }
 
   /** Why it was made; empty text for a sign-off or a second signature. */
-  String reason();
+  default String reason() {
+    return "";
+  }
 
   /** What it is called, as it is stored and shown. */
   String kind();
@@ -51,8 +59,38 @@ public sealed interface BenchRecord {
     }
   }
 
+  /** A record that states a grade. */
+  sealed interface Graded extends BenchRecord permits SignOff, Correction {
+
+    /** The grade that is stated. */
+    Grade signed();
+
+    /** The draft that it was made in. */
+    UUID fromDraft();
+
+    @Override
+    default UUID apprentice() {
+      return signed().apprentice();
+    }
+
+    @Override
+    default String apprenticeName() {
+      return signed().apprenticeName();
+    }
+
+    @Override
+    default Optional<UUID> draft() {
+      return Optional.of(fromDraft());
+    }
+
+    @Override
+    default Optional<Grade> grade() {
+      return Optional.of(signed());
+    }
+  }
+
   /** A grade, signed. */
-  record SignOff(UUID id, UUID fromDraft, Grade signed, Signature signature, String edition) implements BenchRecord {
+  record SignOff(UUID id, UUID fromDraft, Grade signed, Signature signature, String edition) implements Graded {
 
     /** The word for it. */
     public static final String KIND = "sign-off";
@@ -60,36 +98,6 @@ public sealed interface BenchRecord {
     /** Checks that nobody signs their own work. */
     public SignOff {
       refuseOwnWork(signed.apprentice(), signature);
-    }
-
-    @Override
-    public UUID apprentice() {
-      return signed.apprentice();
-    }
-
-    @Override
-    public String apprenticeName() {
-      return signed.apprenticeName();
-    }
-
-    @Override
-    public Optional<UUID> supersedes() {
-      return Optional.empty();
-    }
-
-    @Override
-    public Optional<UUID> draft() {
-      return Optional.of(fromDraft);
-    }
-
-    @Override
-    public Optional<Grade> grade() {
-      return Optional.of(signed);
-    }
-
-    @Override
-    public String reason() {
-      return "";
     }
 
     @Override
@@ -101,7 +109,7 @@ public sealed interface BenchRecord {
   /** A grade that takes the place of an earlier one. */
   record Correction(
       UUID id, UUID corrects, UUID fromDraft, String reason, Grade signed, Signature signature, String edition)
-      implements BenchRecord {
+      implements Graded {
 
     /** The word for it. */
     public static final String KIND = "correction";
@@ -113,28 +121,8 @@ public sealed interface BenchRecord {
     }
 
     @Override
-    public UUID apprentice() {
-      return signed.apprentice();
-    }
-
-    @Override
-    public String apprenticeName() {
-      return signed.apprenticeName();
-    }
-
-    @Override
     public Optional<UUID> supersedes() {
       return Optional.of(corrects);
-    }
-
-    @Override
-    public Optional<UUID> draft() {
-      return Optional.of(fromDraft);
-    }
-
-    @Override
-    public Optional<Grade> grade() {
-      return Optional.of(signed);
     }
 
     @Override
@@ -169,16 +157,6 @@ public sealed interface BenchRecord {
     }
 
     @Override
-    public Optional<UUID> draft() {
-      return Optional.empty();
-    }
-
-    @Override
-    public Optional<Grade> grade() {
-      return Optional.empty();
-    }
-
-    @Override
     public String kind() {
       return KIND;
     }
@@ -195,26 +173,6 @@ public sealed interface BenchRecord {
     /** Checks that it is not about the signer. */
     public SecondSignature {
       refuseOwnWork(apprentice, signature);
-    }
-
-    @Override
-    public Optional<UUID> supersedes() {
-      return Optional.empty();
-    }
-
-    @Override
-    public Optional<UUID> draft() {
-      return Optional.empty();
-    }
-
-    @Override
-    public Optional<Grade> grade() {
-      return Optional.empty();
-    }
-
-    @Override
-    public String reason() {
-      return "";
     }
 
     @Override
