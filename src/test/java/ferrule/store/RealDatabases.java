@@ -43,6 +43,11 @@ public final class RealDatabases {
 
   /** A fresh database on a PostgreSQL server that starts once for all tests. */
   public static Database postgres() {
+    return Database.open(emptyPostgres(), Optional.of("postgres"), Optional.empty());
+  }
+
+  /** The address of a new database on that server, without any table; its user is {@code postgres}. */
+  public static DatabaseUrl emptyPostgres() {
     String name = "test" + UUID.randomUUID().toString().replace("-", "");
     EmbeddedPostgres running = running();
     try (Connection connection = running.getPostgresDatabase().getConnection()) {
@@ -50,8 +55,7 @@ public final class RealDatabases {
     } catch (SQLException e) {
       throw new IllegalStateException("the test server did not make a database", e);
     }
-    DatabaseUrl url = DatabaseUrl.parse(running.getJdbcUrl("postgres", name));
-    return Database.open(url, Optional.of("postgres"), Optional.empty());
+    return DatabaseUrl.parse(running.getJdbcUrl("postgres", name));
   }
 
   private static synchronized EmbeddedPostgres running() {
