@@ -6,6 +6,7 @@ import ferrule.store.Database;
 import java.time.Instant;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.function.Function;
 
 /** Rulings that tests of the log make, on answers that nobody gave. */
 public final class SignedRulings {
@@ -21,6 +22,28 @@ public final class SignedRulings {
     RulingStore store = new RulingStore(database);
     store.rule(ruling, store.made(), (response, plan) -> response.now()).orElseThrow();
     return ruling;
+  }
+
+  /**
+   * Rules on what was typed for a part, and regrades the answers with this phrase.
+   *
+   * @param outcome what an answer counts from then on
+   */
+  public static RuledAnswer rule(
+      Database database, UUID by, String typed, ConceptId part, Instant at, Function<Response, Outcome> outcome) {
+    RuledAnswer ruling = new RuledAnswer(
+        UUID.randomUUID(), "trumpet", "e1", typed, Ruling.on(typed, part, new Ruling.Decision.AcceptAsTerm()), by, at,
+        Optional.empty());
+    RulingStore store = new RulingStore(database);
+    store.rule(ruling, store.made(), (response, plan) -> outcome.apply(response)).orElseThrow();
+    return ruling;
+  }
+
+  /** Takes a ruling back, and regrades the answers with its phrase. */
+  public static void undo(
+      Database database, RuledAnswer ruling, UUID by, Instant at, Function<Response, Outcome> outcome) {
+    RulingStore store = new RulingStore(database);
+    store.undo(ruling, by, at, store.made(), (response, plan) -> outcome.apply(response)).orElseThrow();
   }
 
   /** Takes a ruling back. */
