@@ -1,6 +1,7 @@
 package ferrule.app;
 
 import ferrule.ledger.HeadSigner;
+import ferrule.site.Site;
 import ferrule.store.Database;
 import ferrule.store.DatabaseUrl;
 import java.io.IOException;
@@ -91,13 +92,16 @@ final class DatabaseOptions {
   }
 
   /**
-   * The signer of the log's heads. Its key is in the file {@code head-key} in the data folder, made when it is first
-   * wanted, or in the file that FERRULE_HEAD_KEY names, as where several nodes share one.
+   * The signer of the heads of a site's log. Its key is in the file {@code head-key} in the data folder, made when it is
+   * first wanted, or in the file that FERRULE_HEAD_KEY names, as where several nodes share one. Each further site has a key
+   * of its own in a file beside that one, such as {@code head-key-night-bench}: what one programme's key signs says
+   * nothing about another's log.
    *
    * @throws UncheckedIOException if the file cannot be read or made; the message says which
    */
-  HeadSigner signer() {
-    Path file = given(System.getenv("FERRULE_HEAD_KEY")).map(Path::of).orElseGet(() -> data.resolve("head-key"));
+  HeadSigner signer(Site site) {
+    Path first = given(System.getenv("FERRULE_HEAD_KEY")).map(Path::of).orElseGet(() -> data.resolve("head-key"));
+    Path file = site.isFirst() ? first : first.resolveSibling(first.getFileName() + "-" + site.name());
     try {
       return HeadSigner.kept(file);
     } catch (IOException e) {

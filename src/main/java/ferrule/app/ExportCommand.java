@@ -11,6 +11,8 @@ import ferrule.people.Person;
 import ferrule.people.Role;
 import ferrule.report.CohortReport;
 import ferrule.report.ReportCsv;
+import ferrule.site.Site;
+import ferrule.site.SiteStore;
 import ferrule.store.Database;
 import java.io.BufferedWriter;
 import java.io.IOException;
@@ -47,6 +49,7 @@ final class ExportCommand implements Callable<Integer> {
 
   @Spec private CommandSpec spec;
   @Mixin private DatabaseOptions databaseOptions;
+  @Mixin private SiteOption siteOption;
   @Mixin private CurriculumOption curriculumOption;
 
   @Option(names = "--demo", description = "The records of the demo programme.")
@@ -76,9 +79,11 @@ final class ExportCommand implements Callable<Integer> {
   public Integer call() {
     Clock clock = Clock.systemUTC();
     AsOf moment = moment(clock);
-    try (Installation installation = new Installation(
-        Books.read(curriculumOption.open()), databaseOptions.openExisting(demo ? "demo" : "ferrule"), databaseOptions.signer(),
-        clock, ZoneId.of(zone))) {
+    try (Database first = databaseOptions.openExisting(demo ? "demo" : "ferrule")) {
+      Site site = siteOption.of(first);
+      Installation installation = new Installation(
+          Books.read(curriculumOption.open()), new SiteStore(first, clock), site, databaseOptions.signer(site), clock,
+          ZoneId.of(zone));
       Files.createDirectories(out);
       for (Cohort cohort : installation.people().cohorts()) {
         writeReport(installation, cohort, moment);

@@ -12,7 +12,7 @@ import picocli.CommandLine.Command;
     synopsisSubcommandLabel = "COMMAND",
     subcommands = {
       ServeCommand.class, CheckCommand.class, NameCommand.class, DrawCommand.class, VerifyCommand.class,
-      ExportCommand.class
+      ExportCommand.class, SiteCommand.class
     })
 public final class Ferrule implements Runnable {
 

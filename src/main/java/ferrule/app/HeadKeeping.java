@@ -2,19 +2,21 @@ package ferrule.app;
 
 import ferrule.ledger.HeadStore;
 import java.time.Duration;
+import java.util.List;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
+import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
-/** Signs the log's head while the server runs: every hour in which something was added. */
+/** Signs the head of each site's log while the server runs: every hour in which something was added. */
 final class HeadKeeping implements AutoCloseable {
 
   private static final Logger LOG = LoggerFactory.getLogger(HeadKeeping.class);
   private static final Duration EVERY = Duration.ofHours(1);
 
-  private final HeadStore heads;
+  private final Supplier<List<HeadStore>> heads;
   private final ScheduledExecutorService clockwork =
       Executors.newSingleThreadScheduledExecutor(
           work -> {
@@ -23,12 +25,16 @@ final class HeadKeeping implements AutoCloseable {
             return thread;
           });
 
-  HeadKeeping(HeadStore heads) {
+  HeadKeeping(Supplier<List<HeadStore>> heads) {
     this.heads = heads;
     clockwork.scheduleAtFixedRate(this::sign, EVERY.toMinutes(), EVERY.toMinutes(), TimeUnit.MINUTES);
   }
 
   private void sign() {
+    heads.get().forEach(HeadKeeping::sign);
+  }
+
+  private static void sign(HeadStore heads) {
     try {
       heads.current();
     } catch (RuntimeException e) {

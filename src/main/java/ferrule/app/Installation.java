@@ -49,18 +49,24 @@ import ferrule.report.QuestionPages;
 import ferrule.report.GraderPages;
 import ferrule.report.ReportPages;
 import ferrule.roster.RosterPages;
+import ferrule.site.Site;
+import ferrule.site.SiteStore;
 import ferrule.store.Database;
+import ferrule.web.Hosted;
 import ferrule.web.Pages;
+import ferrule.web.Sites;
 import ferrule.web.WebConfig;
 import ferrule.web.WebServer;
 import java.time.Clock;
 import java.time.ZoneId;
 import java.util.List;
 
-/** Everything of one running Ferrule, put together: the curriculum, the stores over one database, and the pages. */
+/** Everything of one site, put together: the curriculum, the stores over its tables, and the pages. */
 final class Installation implements AutoCloseable {
 
   private final Books books;
+  private final SiteStore sites;
+  private final Site site;
   private final Database database;
   private final Clock clock;
   private final ZoneId zone;
@@ -73,14 +79,22 @@ final class Installation implements AutoCloseable {
   private final DrillPages drillPages;
 
   /**
-   * Puts a Ferrule together over an open database, which it closes in the end.
+   * Puts the first site together over an open database, which it closes in the end.
    *
    * @param signer of the log's heads
    * @param clock the time for everything in it
    * @param zone the school's zone, for due dates
    */
   Installation(Books books, Database database, HeadSigner signer, Clock clock, ZoneId zone) {
+    this(books, new SiteStore(database, clock), new Site(Site.FIRST, ""), signer, clock, zone);
+  }
+
+  /** Puts one of these sites together; if it is the first, it closes the database in the end. */
+  Installation(Books books, SiteStore sites, Site site, HeadSigner signer, Clock clock, ZoneId zone) {
+    Database database = sites.open(site);
     this.books = books;
+    this.sites = sites;
+    this.site = site;
     this.database = database;
     this.clock = clock;
     this.zone = zone;
@@ -112,9 +126,14 @@ final class Installation implements AutoCloseable {
     return people;
   }
 
-  /** Starts the server over this installation. */
+  /** The site as the server shows it. */
+  Hosted hosted() {
+    return new Hosted(site, people, pages());
+  }
+
+  /** Starts a server over this site alone. */
   WebServer serve(WebConfig config) {
-    return WebServer.start(config, people, pages());
+    return WebServer.start(config, Sites.only(hosted()));
   }
 
   /** The log. */

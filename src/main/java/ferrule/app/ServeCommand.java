@@ -1,6 +1,7 @@
 package ferrule.app;
 
 import ferrule.people.PeopleStore;
+import ferrule.site.Site;
 import ferrule.store.Database;
 import ferrule.web.WebConfig;
 import ferrule.web.WebServer;
@@ -29,7 +30,8 @@ import picocli.CommandLine.Spec;
     description = "Runs Ferrule. Without an account yet, it prints a link that makes the first coordinator's.")
 final class ServeCommand implements Callable<Integer> {
 
-  private static final Duration FIRST_LINK = Duration.ofHours(24);
+  /** How long the link for the first coordinator of a site works. */
+  static final Duration FIRST_LINK = Duration.ofHours(24);
 
   private static final Duration STOP_WITHIN = Duration.ofSeconds(10);
 
@@ -73,10 +75,10 @@ final class ServeCommand implements Callable<Integer> {
     CountDownLatch stopped = new CountDownLatch(1);
     // the machine waits for its hooks, so the hook waits until requests in flight and the database are done
     Runtime.getRuntime().addShutdownHook(new Thread(() -> stopAndWait(stop, stopped), "stop"));
-    try (Installation installation = open(schoolZone);
-        WebServer server = installation.serve(config);
-        HeadKeeping keeping = new HeadKeeping(installation.heads())) {
-      greet(installation, server);
+    try (Campus campus = open(schoolZone);
+        WebServer server = campus.serve(config);
+        HeadKeeping keeping = new HeadKeeping(campus::heads)) {
+      greet(campus.first().people(), server);
       stop.await();
     } catch (FaultyCurriculum e) {
       spec.commandLine().getErr().println(e.getMessage());
@@ -96,12 +98,12 @@ final class ServeCommand implements Callable<Integer> {
     }
   }
 
-  private Installation open(ZoneId schoolZone) {
+  private Campus open(ZoneId schoolZone) {
     // the two have nothing in common and each takes a good part of the start
     CompletableFuture<Books> books = CompletableFuture.supplyAsync(() -> Books.read(curriculumOption.open()));
     Database database = demo ? demoDatabase(books, schoolZone) : databaseOptions.open("ferrule");
     try {
-      return installation(books, database, schoolZone);
+      return new Campus(read(books), database, databaseOptions::signer, Clock.systemUTC(), schoolZone);
     } catch (FaultyCurriculum e) {
       database.close();
       throw e;
@@ -112,25 +114,26 @@ final class ServeCommand implements Callable<Integer> {
     return databaseOptions.openFilled(
         "demo",
         database -> new PeopleStore(database, Clock.systemUTC()).isEmpty(),
-        database -> DemoProgramme.fill(installation(books, database, schoolZone)));
+        database -> DemoProgramme.fill(new Installation(
+            read(books), database, databaseOptions.signer(new Site(Site.FIRST, "")), Clock.systemUTC(), schoolZone)));
   }
 
-  private Installation installation(CompletableFuture<Books> books, Database database, ZoneId schoolZone) {
+  private static Books read(CompletableFuture<Books> books) {
     try {
-      return new Installation(books.join(), database, databaseOptions.signer(), Clock.systemUTC(), schoolZone);
+      return books.join();
     } catch (CompletionException e) {
       throw e.getCause() instanceof FaultyCurriculum faulty ? faulty : e;
     }
   }
 
-  private void greet(Installation installation, WebServer server) {
+  private void greet(PeopleStore people, WebServer server) {
     PrintWriter out = spec.commandLine().getOut();
     String address = "http://" + (host.equals("0.0.0.0") ? "localhost" : host) + ":" + server.port();
     out.println("Ferrule is open at " + address + "/");
-    if (installation.people().isEmpty()) {
+    if (people.isEmpty()) {
       out.println("Nobody has an account yet. This link makes the first coordinator's; it works once, for "
           + FIRST_LINK.toHours() + " hours:");
-      out.println(address + WebServer.firstCoordinatorPath(installation.people(), FIRST_LINK));
+      out.println(address + WebServer.firstCoordinatorPath(new Site(Site.FIRST, ""), people, FIRST_LINK));
     }
     out.flush();
   }

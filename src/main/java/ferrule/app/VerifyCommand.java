@@ -58,6 +58,7 @@ final class VerifyCommand implements Callable<Integer> {
 
   @Spec private CommandSpec spec;
   @Mixin private DatabaseOptions databaseOptions;
+  @Mixin private SiteOption siteOption;
 
   @Option(names = "--demo", description = "The records of the demo programme.")
   private boolean demo;
@@ -123,7 +124,8 @@ final class VerifyCommand implements Callable<Integer> {
   }
 
   private LogCheck.Result ofDatabase(Optional<TreeHead> noted, Optional<HeadKey> trusted) {
-    try (Database database = databaseOptions.openExisting(demo ? "demo" : "ferrule")) {
+    try (Database first = databaseOptions.openExisting(demo ? "demo" : "ferrule")) {
+      Database database = siteOption.tables(first);
       Witnesses all = HeadStore.witnesses(database).with(noted);
       Witnesses witnesses = trusted.map(all::signedWith).orElse(all);
       if (trusted.isPresent() && witnesses.signed().isEmpty()) {

@@ -138,7 +138,7 @@ public final class DossierPages implements Pages {
     String token = links.make(apprentice.id(), purpose, validFor);
     Map<String, Object> model = new HashMap<>();
     model.put("purpose", purpose);
-    model.put("link", ctx.scheme() + "://" + ctx.host() + "/shared/" + token);
+    model.put("link", Visit.address(ctx, "/shared/" + token));
     model.put("until", moment.format(clock.instant().plus(validFor)));
     Page.show(ctx, "dossier/link-made", model);
   }

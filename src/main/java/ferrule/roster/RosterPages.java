@@ -169,11 +169,10 @@ public final class RosterPages implements Pages {
       throw Refusal.invalid(person.fullName() + " has left. Take that back first.");
     }
     String token = people.invite(person.id(), INVITATION);
-    String host = ctx.scheme() + "://" + ctx.host();
     Page.show(
         ctx,
         "roster/invitation",
-        Map.of("invited", person, "link", host + "/invitation/" + token, "days", INVITATION.toDays()));
+        Map.of("invited", person, "link", Visit.address(ctx, "/invitation/" + token), "days", INVITATION.toDays()));
   }
 
   private void left(Context ctx) {

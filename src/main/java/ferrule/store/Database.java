@@ -2,29 +2,46 @@ package ferrule.store;
 
 import com.zaxxer.hikari.HikariConfig;
 import com.zaxxer.hikari.HikariDataSource;
+import java.sql.Connection;
+import java.sql.SQLException;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.function.Consumer;
 import java.util.function.Function;
+import java.util.regex.Pattern;
 import org.flywaydb.core.Flyway;
+import org.flywaydb.core.api.configuration.FluentConfiguration;
 import org.jooq.DSLContext;
+import org.jooq.SQLDialect;
 import org.jooq.conf.RenderQuotedNames;
 import org.jooq.conf.Settings;
+import org.jooq.exception.DataAccessException;
 import org.jooq.impl.DSL;
 
 /**
  * An open database whose tables are up to date: a pool of connections, and transactions over it. Opening it runs the
  * migrations that the database has not seen; two nodes that open it at once take turns.
+ *
+ * <p>Its tables are those of one schema, at first the one that the address leads to. {@link #schema} gives the same
+ * tables in another schema over the same connections. Queries name tables alone, so nothing that is written for one
+ * schema can reach another.
  */
 public final class Database implements AutoCloseable {
 
   private static final int CONNECTIONS = 10;
+  private static final Pattern SCHEMA = Pattern.compile("[a-z][a-z0-9_]{0,62}");
+  private static final Settings SETTINGS = new Settings().withRenderQuotedNames(RenderQuotedNames.NEVER);
 
   private final HikariDataSource pool;
+  private final boolean ownsPool;
+  private final SchemaConnections connections;
   private final DSLContext dsl;
 
-  private Database(HikariDataSource pool, DSLContext dsl) {
+  private Database(HikariDataSource pool, boolean ownsPool, SchemaConnections connections, SQLDialect dialect) {
     this.pool = pool;
-    this.dsl = dsl;
+    this.ownsPool = ownsPool;
+    this.connections = connections;
+    this.dsl = DSL.using(connections, dialect, SETTINGS);
   }
 
   /** The database at this address, migrated, with the credentials that the address itself carries. */
@@ -41,13 +58,49 @@ public final class Database implements AutoCloseable {
     config.setMaximumPoolSize(CONNECTIONS);
     config.setPoolName("ferrule");
     HikariDataSource pool = new HikariDataSource(config);
-    Flyway.configure(Database.class.getClassLoader())
-        .dataSource(pool)
-        .locations("classpath:migrations")
+    migrations(pool).load().migrate();
+    return new Database(pool, true, SchemaConnections.of(pool, currentSchema(pool)), url.dialect());
+  }
+
+  private static FluentConfiguration migrations(HikariDataSource pool) {
+    return Flyway.configure(Database.class.getClassLoader()).dataSource(pool).locations("classpath:migrations");
+  }
+
+  private static String currentSchema(HikariDataSource pool) {
+    try (Connection connection = pool.getConnection()) {
+      return Objects.requireNonNull(connection.getSchema(), "the address leads to a schema: the migrations ran in it");
+    } catch (SQLException e) {
+      throw new DataAccessException("no connection to the database: " + e.getMessage(), e);
+    }
+  }
+
+  /**
+   * The tables in another schema of this database, over the same connections, made and migrated as needed. Closing it
+   * closes nothing.
+   *
+   * @param name lower-case letters, digits and underscores, starting with a letter
+   * @throws IllegalArgumentException for any other name
+   */
+  public Database schema(String name) {
+    if (!SCHEMA.matcher(name).matches()) {
+      throw new IllegalArgumentException(
+          "a schema is named by lower-case letters, digits and underscores; given: " + name);
+    }
+    dsl.createSchemaIfNotExists(name).execute();
+    // connections of its own: Flyway sets their schema itself, and what it leaves them at is nobody's business
+    migrations(pool)
+        .dataSource(pool.getJdbcUrl(), pool.getUsername(), pool.getPassword())
+        .schemas(name)
+        .defaultSchema(name)
+        .createSchemas(false)
         .load()
         .migrate();
-    Settings settings = new Settings().withRenderQuotedNames(RenderQuotedNames.NEVER);
-    return new Database(pool, DSL.using(pool, url.dialect(), settings));
+    return new Database(pool, false, connections.at(name), dsl.dialect());
+  }
+
+  /** The schema that its tables are in. */
+  public String schema() {
+    return connections.schema();
   }
 
   /** Queries outside a transaction, each on its own. */
@@ -67,6 +120,8 @@ public final class Database implements AutoCloseable {
 
   @Override
   public void close() {
-    pool.close();
+    if (ownsPool) {
+      pool.close();
+    }
   }
 }

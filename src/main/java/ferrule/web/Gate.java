@@ -2,6 +2,7 @@ package ferrule.web;
 
 import ferrule.people.PeopleStore;
 import ferrule.people.SignedIn;
+import ferrule.site.Site;
 import io.javalin.http.Context;
 import io.javalin.http.Cookie;
 import io.javalin.http.HandlerType;
@@ -19,22 +20,25 @@ import java.util.Set;
  */
 final class Gate {
 
-  static final String SESSION = "ferrule_session";
+  private static final String SESSION = "ferrule_session";
   private static final String VISITOR = "ferrule_visitor";
   private static final Set<HandlerType> READING = Set.of(HandlerType.GET, HandlerType.HEAD, HandlerType.OPTIONS);
   private static final int SESSION_SECONDS = (int) PeopleStore.SESSION.toSeconds();
 
   private final PeopleStore people;
+  // one for each site, so that going over to another and back does not sign anybody out
+  private final String session;
   private final boolean behindTls;
 
-  Gate(PeopleStore people, boolean behindTls) {
+  Gate(PeopleStore people, Site site, boolean behindTls) {
     this.people = people;
+    this.session = site.isFirst() ? SESSION : SESSION + "_" + site.name();
     this.behindTls = behindTls;
   }
 
   /** Finds out who it is. */
   void identify(Context ctx) {
-    Optional.ofNullable(ctx.cookie(SESSION))
+    Optional.ofNullable(ctx.cookie(session))
         .filter(token -> !token.isEmpty())
         .flatMap(people::session)
         .ifPresent(visitor -> ctx.attribute(Visit.SIGNED_IN, visitor));
@@ -94,12 +98,12 @@ final class Gate {
   }
 
   void open(Context ctx, String token) {
-    ctx.cookie(cookie(SESSION, token, SESSION_SECONDS));
+    ctx.cookie(cookie(session, token, SESSION_SECONDS));
   }
 
   void close(Context ctx) {
     Visit.signedIn(ctx).ifPresent(people::signOut);
-    ctx.cookie(cookie(SESSION, "", 0));
+    ctx.cookie(cookie(session, "", 0));
   }
 
   private Cookie cookie(String name, String value, int maxAge) {

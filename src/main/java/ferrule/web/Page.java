@@ -16,8 +16,8 @@ import java.util.Optional;
  * Shows pages in the common skeleton, and goes on to the next page after a form.
  *
  * <p>A template named {@code drill/list} is {@code templates/drill/list.peb}; it extends {@code layout.peb} and fills
- * its blocks. Beside its own model it sees {@code person}, {@code csrf}, {@code nav}, {@code path}, {@code demo} and
- * {@code note}.
+ * its blocks. Beside its own model it sees {@code person}, {@code csrf}, {@code nav}, {@code path}, {@code demo},
+ * {@code note} and {@code siteTitle}, which is empty as long as nobody named the programme.
  */
 public final class Page {
 
@@ -28,7 +28,7 @@ public final class Page {
   public record Place(String label, String path, boolean here) {}
 
   /** What the skeleton needs to know of the installation. */
-  record Frame(List<NavEntry> nav, boolean demo) {}
+  record Frame(List<NavEntry> nav, boolean demo, Whereabouts where) {}
 
   private Page() {}
 
@@ -43,6 +43,7 @@ public final class Page {
     all.put("path", ctx.path());
     all.put("demo", frame != null && frame.demo());
     all.put("note", takeNote(ctx));
+    all.put("siteTitle", frame == null ? "" : frame.where().here().title());
     ctx.render(template + ".peb", all);
     ctx.contentType("text/html; charset=utf-8");
   }

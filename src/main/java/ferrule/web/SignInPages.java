@@ -67,6 +67,9 @@ final class SignInPages implements Pages {
     model.put("then", localPath(ctx.method().name().equals("GET") ? ctx.queryParam("then") : ctx.formParam("then")));
     model.put("secret", secret(ctx));
     model.put("accounts", demoAccounts);
+    Page.Frame frame = ctx.attribute(Page.FRAME);
+    model.put("site", frame.where().here());
+    model.put("otherSites", frame.where().others());
     Page.show(ctx, "web/sign-in", model);
   }
 

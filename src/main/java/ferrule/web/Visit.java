@@ -25,6 +25,12 @@ public final class Visit {
         .orElseThrow(() -> new IllegalStateException("the route " + ctx.path() + " does not ask for a sign-in"));
   }
 
+  /** The whole address of a page of this site, for a link that leaves the house: it leads here whoever opens it. */
+  public static String address(Context ctx, String path) {
+    Page.Frame frame = ctx.attribute(Page.FRAME);
+    return ctx.scheme() + "://" + ctx.host() + SiteDoor.path(frame.where().here(), path);
+  }
+
   /** The id in the path; a {@link Refusal} if it is not one. */
   public static UUID id(Context ctx, String name) {
     return uuid(ctx.pathParam(name)).orElseThrow(() -> Refusal.notFound("The address is not complete."));

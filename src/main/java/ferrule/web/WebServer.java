@@ -1,22 +1,27 @@
 package ferrule.web;
 
 import ferrule.people.PeopleStore;
+import ferrule.site.Site;
 import io.javalin.Javalin;
 import io.javalin.config.JavalinConfig;
 import io.javalin.config.SizeUnit;
 import io.javalin.http.Context;
 import io.javalin.http.HttpResponseException;
 import io.javalin.http.staticfiles.Location;
+import jakarta.servlet.DispatcherType;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.function.Consumer;
+import org.eclipse.jetty.ee10.servlet.FilterHolder;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
-/** The running server: the features' pages behind one gate, in one skeleton. */
+/** The running server: for each site the features' pages behind one gate, in one skeleton; one door for all sites. */
 public final class WebServer implements AutoCloseable {
 
   private static final Logger LOG = LoggerFactory.getLogger(WebServer.class);
@@ -35,16 +40,34 @@ public final class WebServer implements AutoCloseable {
     this.javalin = javalin;
   }
 
-  /** Starts a server with these pages; it takes requests when this returns. */
+  /** Starts a server with these pages alone, for one site; it takes requests when this returns. */
   public static WebServer start(WebConfig config, PeopleStore people, List<Pages> features) {
-    Gate gate = new Gate(people, config.behindTls());
-    List<Pages> all = new ArrayList<>(features);
-    all.add(new SignInPages(people, gate, config.demoAccounts()));
+    return start(config, Sites.only(new Hosted(new Site(Site.FIRST, ""), people, features)));
+  }
+
+  /** Starts a server for all of these sites; it takes requests when this returns. */
+  public static WebServer start(WebConfig config, Sites sites) {
+    SiteDoor door = new SiteDoor(sites, hosted -> site(config, sites, hosted, c -> {}).javalinServlet(), config.behindTls());
+    Hosted first = sites.open(Site.FIRST).orElseThrow();
+    FilterHolder holder = new FilterHolder(door);
+    holder.setAsyncSupported(true);
+    Javalin javalin = site(config, sites, first, c -> c.jetty.modifyServletContextHandler(
+        context -> context.addFilter(holder, "/*", EnumSet.of(DispatcherType.REQUEST))));
+    return new WebServer(javalin.start(config.host(), config.port()));
+  }
+
+  private static Javalin site(WebConfig config, Sites sites, Hosted hosted, Consumer<JavalinConfig> more) {
+    Gate gate = new Gate(hosted.people(), hosted.site(), config.behindTls());
+    List<DemoAccount> accounts = hosted.site().isFirst() ? config.demoAccounts() : List.of();
+    List<Pages> all = new ArrayList<>(hosted.pages());
+    all.add(new SignInPages(hosted.people(), gate, accounts));
     List<NavEntry> nav =
         all.stream().flatMap(p -> p.nav().stream()).sorted(Comparator.comparingInt(NavEntry::rank)).toList();
-    Page.Frame frame = new Page.Frame(nav, config.isDemo());
-    Javalin javalin = Javalin.create(c -> configure(c, gate, frame, all));
-    return new WebServer(javalin.start(config.host(), config.port()));
+    Page.Frame frame = new Page.Frame(nav, config.isDemo(), new Whereabouts(hosted.site().name(), sites));
+    return Javalin.create(c -> {
+      configure(c, gate, frame, all);
+      more.accept(c);
+    });
   }
 
   private static void configure(JavalinConfig config, Gate gate, Page.Frame frame, List<Pages> pages) {
@@ -116,9 +139,9 @@ public final class WebServer implements AutoCloseable {
     Page.show(ctx, "web/error", Map.of("status", status, "title", title, "advice", advice));
   }
 
-  /** Makes a link for the first coordinator's account; it works once, for this long. */
-  public static String firstCoordinatorPath(PeopleStore people, Duration validFor) {
-    return "/first-coordinator/" + people.oneTimeLink(SignInPages.FIRST_COORDINATOR, validFor);
+  /** Makes a link for the account of a site's first coordinator; it works once, for this long. */
+  public static String firstCoordinatorPath(Site site, PeopleStore people, Duration validFor) {
+    return SiteDoor.path(site, "/first-coordinator/" + people.oneTimeLink(SignInPages.FIRST_COORDINATOR, validFor));
   }
 
   /** The port that it listens on. */

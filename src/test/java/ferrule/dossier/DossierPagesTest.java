@@ -131,7 +131,7 @@ class DossierPagesTest {
     String secret = browser.get("/my-links").hidden("csrf");
     Answer made = browser.post("/my-links", Map.of("csrf", secret, "purpose", purpose, "days", "7"));
     assertEquals(200, made.status(), made.body());
-    Matcher link = Pattern.compile("https?://[^/]+(/shared/[A-Za-z0-9_-]{43})<").matcher(made.body());
+    Matcher link = Pattern.compile("https?://[^/]+/at/main(/shared/[A-Za-z0-9_-]{43})<").matcher(made.body());
     assertTrue(link.find(), made.body());
     return link.group(1);
   }

@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
 import ferrule.people.Role;
+import ferrule.site.Site;
 import ferrule.store.Database;
 import ferrule.store.RealDatabases;
 import io.javalin.config.RoutesConfig;
@@ -168,7 +169,8 @@ class WebServerTest {
 
   @Test
   void theFirstCoordinatorMakesAnAccountByALinkThatWorksOnce() {
-    String path = WebServer.firstCoordinatorPath(people, Duration.ofHours(1));
+    String path = WebServer.firstCoordinatorPath(new Site(Site.FIRST, ""), people, Duration.ofHours(1))
+        .substring("/at/main".length());
     Browser browser = browser();
     Browser.Answer form = browser.get(path);
     Map<String, String> account =

@@ -1,0 +1,102 @@
+package ferrule.app;
+
+import ferrule.ledger.HeadSigner;
+import ferrule.ledger.HeadStore;
+import ferrule.site.Site;
+import ferrule.site.SiteStore;
+import ferrule.store.Database;
+import ferrule.web.Hosted;
+import ferrule.web.Sites;
+import ferrule.web.WebConfig;
+import ferrule.web.WebServer;
+import java.time.Clock;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.ZoneId;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.function.Function;
+
+/**
+ * The sites of one running Ferrule: an {@link Installation} for each, over one curriculum and one pool of connections. A
+ * site is opened when somebody first asks for it, so one that was added at another node is served without a restart.
+ */
+final class Campus implements Sites, AutoCloseable {
+
+  /** How old the list of sites on a page may be. */
+  private static final Duration FRESH = Duration.ofSeconds(5);
+
+  private final Books books;
+  private final SiteStore sites;
+  private final Function<Site, HeadSigner> signers;
+  private final Clock clock;
+  private final ZoneId zone;
+  private final Map<String, Installation> open = new ConcurrentHashMap<>();
+  private volatile Listed listed = new Listed(List.of(), Instant.MIN);
+
+  private record Listed(List<Site> sites, Instant until) {}
+
+  /**
+   * The sites of the installation that starts in this database, which it closes in the end.
+   *
+   * @param first the tables of the first site
+   * @param signers of each site's log
+   * @param clock the time for everything in them
+   * @param zone the school's zone, for due dates
+   */
+  Campus(Books books, Database first, Function<Site, HeadSigner> signers, Clock clock, ZoneId zone) {
+    this.books = books;
+    this.sites = new SiteStore(first, clock);
+    this.signers = signers;
+    this.clock = clock;
+    this.zone = zone;
+    at(Site.FIRST).orElseThrow();
+  }
+
+  /** The site that the installation started with. */
+  Installation first() {
+    return open.get(Site.FIRST);
+  }
+
+  /** The site of this name, opened as needed; empty if there is none. */
+  Optional<Installation> at(String name) {
+    Installation there = open.get(name);
+    return there != null ? Optional.of(there)
+        : sites.site(name).map(site -> open.computeIfAbsent(name, n -> opened(site)));
+  }
+
+  private Installation opened(Site site) {
+    return new Installation(books, sites, site, signers.apply(site), clock, zone);
+  }
+
+  /** The signed heads of the sites that are open here; nothing is added to any other. */
+  List<HeadStore> heads() {
+    return open.values().stream().map(Installation::heads).toList();
+  }
+
+  @Override
+  public List<Site> all() {
+    Instant now = clock.instant();
+    if (!now.isBefore(listed.until())) {
+      listed = new Listed(sites.all(), now.plus(FRESH));
+    }
+    return listed.sites();
+  }
+
+  @Override
+  public Optional<Hosted> open(String name) {
+    return at(name).map(Installation::hosted);
+  }
+
+  /** Starts the server over all of them. */
+  WebServer serve(WebConfig config) {
+    return WebServer.start(config, this);
+  }
+
+  @Override
+  public void close() {
+    first().close();
+  }
+}
