@@ -6,8 +6,8 @@ import ferrule.ledger.LedgerStore;
 import ferrule.ledger.LogFile;
 import ferrule.ledger.TreeHead;
 import ferrule.people.Cohort;
+import ferrule.people.Member;
 import ferrule.people.PeopleStore;
-import ferrule.people.Person;
 import ferrule.people.Role;
 import ferrule.report.CohortReport;
 import ferrule.report.ReportCsv;
@@ -108,8 +108,9 @@ final class ExportCommand implements Callable<Integer> {
   }
 
   private void writeReport(Installation installation, Cohort cohort, AsOf moment) throws IOException {
-    List<Person> members = installation.people().membersEver(cohort.id()).stream()
-        .filter(p -> p.role() == Role.APPRENTICE)
+    List<Member> members = installation.people().roster(cohort.id()).stream()
+        .filter(m -> m.person().role() == Role.APPRENTICE)
+        .filter(m -> !moment.past() || m.hasJoined(moment.day()))
         .toList();
     CohortReport report = CohortReport.of(cohort, members, installation.competencies(), moment);
     Path file = out.resolve(ReportCsv.fileName(report));

@@ -2,12 +2,14 @@ package ferrule.competency;
 
 import ferrule.people.Person;
 import java.time.Instant;
+import java.time.LocalDate;
 import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.concurrent.ConcurrentHashMap;
 
 /**
  * Evaluates programmes for apprentices from what was recorded up to an instant. Each is judged by the edition that
@@ -18,6 +20,7 @@ public final class Competencies {
   private final Programme current;
   private final EditionStore editions;
   private final EvidenceSource source;
+  private final Map<String, Integer> fromNothing = new ConcurrentHashMap<>();
 
   /**
    * An evaluator over these records.
@@ -79,6 +82,24 @@ public final class Competencies {
     Map<UUID, Progress> progress = new LinkedHashMap<>();
     source.of(apprentices, asOf).forEach((who, evidence) -> progress.put(who, Progress.of(edition, evidence, asOf)));
     return progress;
+  }
+
+  /** The course of somebody who stands so, who began on one day and is looked at on another. */
+  public Course course(Progress progress, LocalDate since, LocalDate day) {
+    return Course.of(progress, stepsAtStart(progress), since, day);
+  }
+
+  private int stepsAtStart(Progress progress) {
+    List<Equivalence> granted =
+        progress.verdicts().values().stream().flatMap(v -> v.equivalence().stream()).toList();
+    return granted.isEmpty()
+        ? fromNothing.computeIfAbsent(progress.programme().edition(), e -> stepsAtStart(progress, List.of()))
+        : stepsAtStart(progress, granted);
+  }
+
+  private int stepsAtStart(Progress progress, List<Equivalence> granted) {
+    Instant at = progress.asOf();
+    return Progress.of(progress.programme(), source.nothingBut(granted, at), at).stepsLeft();
   }
 
   /** What another edition would change for these apprentices of a cohort at an instant. */

@@ -1,6 +1,7 @@
 package ferrule.competency;
 
 import ferrule.people.Cohort;
+import ferrule.people.Member;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
 import ferrule.people.Role;
@@ -43,5 +44,19 @@ public record Desk(Competencies competencies, PeopleStore people, Clock clock, Z
   public List<Person> apprentices(Cohort cohort, boolean leaversToo) {
     List<Person> members = leaversToo ? people.membersEver(cohort.id()) : people.members(cohort.id());
     return members.stream().filter(p -> p.role() == Role.APPRENTICE).toList();
+  }
+
+  /**
+   * A cohort's apprentices as it was at a moment, by name: on a past day those who had joined by then and were still
+   * there; now, also those who are to join.
+   *
+   * @param leaversToo whether those who had left by then are among them
+   */
+  public List<Member> apprentices(Cohort cohort, AsOf asOf, boolean leaversToo) {
+    return people.roster(cohort.id()).stream()
+        .filter(m -> m.person().role() == Role.APPRENTICE)
+        .filter(m -> !asOf.past() || m.hasJoined(asOf.day()))
+        .filter(m -> leaversToo || !m.hasLeft(asOf.day()))
+        .toList();
   }
 }

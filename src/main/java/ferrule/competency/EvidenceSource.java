@@ -42,6 +42,12 @@ public final class EvidenceSource {
     this.zone = zone;
   }
 
+  /** What speaks at an instant for somebody who has nothing but this prior learning. */
+  Evidence nothingBut(List<Equivalence> granted, Instant asOf) {
+    return new Evidence(
+        List.of(), assembly -> scope.count(assembly, NamingStore.Named.NOTHING), List.of(), granted, asOf.atZone(zone));
+  }
+
   /** What speaks for each of these apprentices at an instant, from what was recorded by then; in their order. */
   Map<UUID, Evidence> of(Collection<UUID> apprentices, Instant asOf) {
     Map<UUID, List<LoggedRecord>> entries =

@@ -1,8 +1,10 @@
 package ferrule.competency;
 
 import java.time.Instant;
+import java.util.LinkedHashSet;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 
 /**
  * How one apprentice stood at one moment: the verdict on every competency of a programme.
@@ -26,6 +28,26 @@ public record Progress(
       throw new IllegalArgumentException("the programme has no competency " + competency);
     }
     return verdict;
+  }
+
+  /** The ids of the competencies that are complete. */
+  public Set<String> completed() {
+    Set<String> complete = new LinkedHashSet<>();
+    verdicts.forEach((id, verdict) -> {
+      if (verdict.isMet()) {
+        complete.add(id);
+      }
+    });
+    return complete;
+  }
+
+  /**
+   * How many steps are left in all, in the measure of {@link Verdict#cost}: what serves for several competencies counts
+   * once. Where rules leave a choice it is that of the shortest list of each competency by itself, so that another choice
+   * might share more.
+   */
+  public int stepsLeft() {
+    return Way.costOf(verdicts.values().stream().flatMap(v -> v.missing().stream()).toList());
   }
 
   /** How many competencies are complete. */

@@ -2,9 +2,11 @@ package ferrule.competency;
 
 import ferrule.bench.Standing;
 import ferrule.bench.TaskId;
+import ferrule.glossary.ConceptId;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
@@ -132,6 +134,24 @@ record Way(List<Gap> gaps, Map<TaskId, Standing> floors, Set<String> first) {
       cost += addedBy(i);
     }
     return cost;
+  }
+
+  /** What it takes to close gaps of several lists, what closes more than one of them counted once. */
+  static int costOf(List<Gap> gaps) {
+    Map<TaskId, Integer> signOffs = new HashMap<>();
+    Set<ConceptId> practised = new HashSet<>();
+    int minutes = 0;
+    for (Gap gap : gaps) {
+      if (gap instanceof Gap.SignOffs s) {
+        signOffs.merge(s.task(), s.more(), Math::max);
+      } else if (gap instanceof Gap.Hours hours) {
+        minutes = Math.max(minutes, hours.more());
+      } else {
+        gap.practised().ifPresent(practised::add);
+      }
+    }
+    int works = signOffs.values().stream().mapToInt(Integer::intValue).sum();
+    return works + practised.size() + (minutes + EVENING - 1) / EVENING;
   }
 
   // what the gap adds to those before it; ways have a handful of gaps, so that looking back is cheaper than a map

@@ -12,11 +12,13 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.Collection;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
+import java.util.stream.Stream;
 import org.jooq.Condition;
 import org.jooq.DSLContext;
 import org.jooq.Record;
@@ -183,6 +185,28 @@ public final class PeopleStore {
   /** Those who are or were in a cohort, by name. */
   public List<Person> membersEver(UUID cohortId) {
     return members(cohortId, true);
+  }
+
+  /** Those who are or were in a cohort, by name, with the days on which they came and left. */
+  public List<Member> roster(UUID cohortId) {
+    return database
+        .dsl()
+        .select(PERSON.fields())
+        .select(COHORT_MEMBER.JOINED_ON, COHORT_MEMBER.LEFT_ON)
+        .from(PERSON)
+        .join(COHORT_MEMBER)
+        .on(COHORT_MEMBER.PERSON_ID.eq(PERSON.ID))
+        .where(COHORT_MEMBER.COHORT_ID.eq(cohortId))
+        .orderBy(PERSON.FULL_NAME, PERSON.ID)
+        .fetch(
+            row -> {
+              Person person = toPerson(row);
+              Optional<LocalDate> left =
+                  Stream.of(Optional.ofNullable(row.get(COHORT_MEMBER.LEFT_ON)), person.leftOn())
+                      .flatMap(Optional::stream)
+                      .min(Comparator.naturalOrder());
+              return new Member(person, row.get(COHORT_MEMBER.JOINED_ON), left);
+            });
   }
 
   private List<Person> members(UUID cohortId, boolean leaversToo) {

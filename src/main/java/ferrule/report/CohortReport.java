@@ -5,6 +5,7 @@ import ferrule.competency.Competencies;
 import ferrule.competency.Programme;
 import ferrule.competency.Progress;
 import ferrule.people.Cohort;
+import ferrule.people.Member;
 import ferrule.people.Person;
 import java.util.List;
 import java.util.Map;
@@ -23,10 +24,16 @@ public record CohortReport(Cohort cohort, AsOf asOf, Programme programme, List<R
   /**
    * An apprentice and how they stood.
    *
-   * @param apprentice who
+   * @param member who
    * @param progress the verdict on each competency
    */
-  public record Row(Person apprentice, Progress progress) {}
+  public record Row(Member member, Progress progress) {
+
+    /** Who. */
+    public Person apprentice() {
+      return member.person();
+    }
+  }
 
   /** Copies the rows. */
   public CohortReport {
@@ -34,17 +41,22 @@ public record CohortReport(Cohort cohort, AsOf asOf, Programme programme, List<R
   }
 
   /** The report on these members, judged by the edition that the cohort was on then. */
-  public static CohortReport of(Cohort cohort, List<Person> members, Competencies competencies, AsOf asOf) {
+  public static CohortReport of(Cohort cohort, List<Member> members, Competencies competencies, AsOf asOf) {
     return of(cohort, members, competencies, asOf, competencies.programmeOfCohort(cohort.id(), asOf.instant()));
   }
 
   /** The report on these members, judged by this edition. */
   public static CohortReport of(
-      Cohort cohort, List<Person> members, Competencies competencies, AsOf asOf, Programme programme) {
+      Cohort cohort, List<Member> members, Competencies competencies, AsOf asOf, Programme programme) {
     Map<UUID, Progress> progress =
-        competencies.of(members.stream().map(Person::id).toList(), asOf.instant(), programme);
+        competencies.of(members.stream().map(m -> m.person().id()).toList(), asOf.instant(), programme);
     return new CohortReport(
-        cohort, asOf, programme, members.stream().map(m -> new Row(m, progress.get(m.id()))).toList());
+        cohort, asOf, programme, members.stream().map(m -> new Row(m, progress.get(m.person().id()))).toList());
+  }
+
+  /** Whether an apprentice had left by then. */
+  public boolean hasLeft(Row row) {
+    return row.member().hasLeft(asOf.day());
   }
 
   /** How many of the apprentices have completed a competency. */

@@ -69,7 +69,7 @@ final class MatrixView {
             cells.add(cell(report, competencies.get(i), r, columns.get(i).opens()));
           }
           return new Row(
-              r.apprentice().id(), r.apprentice().fullName(), !r.apprentice().isPresent(), r.progress().complete(),
+              r.apprentice().id(), r.apprentice().fullName(), report.hasLeft(r), r.progress().complete(),
               columns.size(), cells);
         })
         .toList();
@@ -82,7 +82,7 @@ final class MatrixView {
   }
 
   private static boolean isBehind(CohortReport report, Competency c, CohortReport.Row row) {
-    return row.apprentice().isPresent()
+    return !report.hasLeft(row)
         && Pace.of(report.cohort()).isBehind(c, row.progress().of(c.id()), report.asOf().day());
   }
 
@@ -92,7 +92,7 @@ final class MatrixView {
         .map(r -> {
           Verdict v = r.progress().of(c.id());
           return new Line(
-              r.apprentice().id(), r.apprentice().fullName(), !r.apprentice().isPresent(), VerdictWords.state(v),
+              r.apprentice().id(), r.apprentice().fullName(), report.hasLeft(r), VerdictWords.state(v),
               VerdictWords.word(v), isBehind(report, c, r), v.missing().stream().map(Gap::inWords).toList(),
               v.hint().orElse(""));
         })

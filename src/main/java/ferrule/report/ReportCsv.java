@@ -61,7 +61,7 @@ public final class ReportCsv {
         report.asOf().day(),
         report.programme().edition(),
         safe(row.apprentice().fullName()),
-        row.apprentice().leftOn().map(Object::toString).orElse(""),
+        row.member().leftOn().filter(day -> report.hasLeft(row)).map(Object::toString).orElse(""),
         safe(area.title()),
         safe(competency.title()),
         VerdictWords.word(verdict),

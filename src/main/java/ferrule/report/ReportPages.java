@@ -6,7 +6,7 @@ import ferrule.competency.CompetencyPages;
 import ferrule.competency.Desk;
 import ferrule.competency.Programme;
 import ferrule.people.Cohort;
-import ferrule.people.Person;
+import ferrule.people.Member;
 import ferrule.web.Access;
 import ferrule.web.NavEntry;
 import ferrule.web.Page;
@@ -88,7 +88,7 @@ public final class ReportPages implements Pages {
 
   private CohortLine line(Cohort cohort) {
     AsOf now = desk.now();
-    List<Person> apprentices = desk.apprentices(cohort, false);
+    List<Member> apprentices = desk.apprentices(cohort, now, false);
     Programme programme = desk.competencies().programmeOfCohort(cohort.id(), now.instant());
     CohortReport report = report(cohort, apprentices, now, programme);
     AsOf later = new AsOf(now.day(), now.instant().plus(Outlook.AHEAD), false);
@@ -105,7 +105,7 @@ public final class ReportPages implements Pages {
     return last.map(at -> "since " + AsOf.inWords(LocalDate.ofInstant(at, desk.zone()))).orElse("yet");
   }
 
-  private CohortReport report(Cohort cohort, List<Person> members, AsOf asOf, Programme programme) {
+  private CohortReport report(Cohort cohort, List<Member> members, AsOf asOf, Programme programme) {
     return CohortReport.of(cohort, members, desk.competencies(), asOf, programme);
   }
 
@@ -115,7 +115,7 @@ public final class ReportPages implements Pages {
     AsOf asOf = CompetencyPages.asOf(ctx, desk);
     Programme programme = CompetencyPages.edition(ctx, desk)
         .orElseGet(() -> desk.competencies().programmeOfCohort(cohort.id(), asOf.instant()));
-    return report(cohort, desk.apprentices(cohort, leaversToo(ctx)), asOf, programme);
+    return report(cohort, desk.apprentices(cohort, asOf, leaversToo(ctx)), asOf, programme);
   }
 
   private static boolean leaversToo(Context ctx) {
