@@ -217,8 +217,8 @@ final class Installation implements AutoCloseable {
         new HoursPages(desk, hours()),
         new EditionPages(desk, editions()),
         new ReportPages(desk),
-        new GraderPages(bench.blind(), books.tasks()),
-        new QuestionPages(drills, people, books.glossary()));
+        new GraderPages(bench.blind(), books.tasks(), clock),
+        new QuestionPages(drills, people, books.glossary(), clock));
   }
 
   private List<Mentions.Mention> proceduresOf(ConceptId part) {

@@ -57,7 +57,7 @@ public final class HoursStore {
   }
 
   /** Every entry about these people up to and at an instant, in the order of entering. */
-  List<BenchHours> about(Collection<UUID> people, Instant upTo) {
+  public List<BenchHours> about(Collection<UUID> people, Instant upTo) {
     return rows(database.dsl())
         .where(BENCH_HOURS.APPRENTICE_ID.in(people))
         .and(BENCH_HOURS.ENTERED_AT.le(upTo))
