@@ -1,6 +1,5 @@
 package ferrule.app;
 
-import ferrule.competency.ProgressKeeper;
 import ferrule.ledger.HeadSigner;
 import ferrule.ledger.HeadStore;
 import ferrule.site.Site;
@@ -75,11 +74,6 @@ final class Campus implements Sites, AutoCloseable {
   /** The signed heads of the sites that are open here; nothing is added to any other. */
   List<HeadStore> heads() {
     return open.values().stream().map(Installation::heads).toList();
-  }
-
-  /** Those who keep progress in the sites that are open here. */
-  List<ProgressKeeper> progressKeepers() {
-    return open.values().stream().map(Installation::progressKeeper).toList();
   }
 
   @Override

@@ -1,5 +1,8 @@
 package ferrule.app;
 
+import ferrule.account.AccountPages;
+import ferrule.account.CodePages;
+import ferrule.account.TabletSetupPages;
 import ferrule.atlas.AtlasPages;
 import ferrule.atlas.Mentions;
 import ferrule.bench.AuthorityPages;
@@ -29,8 +32,6 @@ import ferrule.competency.HoursPages;
 import ferrule.competency.HoursStore;
 import ferrule.competency.NameScope;
 import ferrule.competency.NamingStore;
-import ferrule.competency.ProgressKeeper;
-import ferrule.competency.ProgressStore;
 import ferrule.dossier.DossierBook;
 import ferrule.dossier.DossierPages;
 import ferrule.dossier.LinkStore;
@@ -79,8 +80,6 @@ final class Installation implements AutoCloseable {
   private final LedgerStore ledger;
   private final HeadStore heads;
   private final DrillPages drillPages;
-  // made when it is first needed: whoever opens an installation for one command keeps nothing
-  private ProgressKeeper keeper;
 
   /**
    * Puts the first site together over an open database, which it closes in the end.
@@ -152,27 +151,12 @@ final class Installation implements AutoCloseable {
 
   /** The programme, evaluated over what is recorded here. */
   Competencies competencies() {
-    EditionStore editions = editions();
-    editions.keep(books.programme(), clock.instant());
-    return new Competencies(books.programme(), editions, evidence(), progress());
-  }
-
-  private EvidenceSource evidence() {
-    return new EvidenceSource(
+    EvidenceSource source = new EvidenceSource(
         records, new NamingStore(database), new NameScope(List.of(books.glossary()), drillPages::askable), hours(),
         equivalences(), zone);
-  }
-
-  private ProgressStore progress() {
-    return new ProgressStore(database, books.edition(), zone.getId());
-  }
-
-  /** Judges anew who stands otherwise than is kept. */
-  synchronized ProgressKeeper progressKeeper() {
-    if (keeper == null) {
-      keeper = new ProgressKeeper(competencies(), evidence(), progress(), clock);
-    }
-    return keeper;
+    EditionStore editions = editions();
+    editions.keep(books.programme(), clock.instant());
+    return new Competencies(books.programme(), editions, source);
   }
 
   /** Time at the bench. */
@@ -194,6 +178,9 @@ final class Installation implements AutoCloseable {
     Desk desk = new Desk(competencies(), people, clock, zone);
     return List.of(
         new LedgerPages(new Proofs(ledger, heads), zone),
+        new AccountPages(people, zone),
+        new CodePages(people),
+        new TabletSetupPages(people),
         new RosterPages(people, books.programme().edition(), clock, zone),
         drillPages,
         new PaperPages(
@@ -217,8 +204,8 @@ final class Installation implements AutoCloseable {
         new HoursPages(desk, hours()),
         new EditionPages(desk, editions()),
         new ReportPages(desk),
-        new GraderPages(bench.blind(), books.tasks(), clock),
-        new QuestionPages(drills, people, books.glossary(), clock));
+        new GraderPages(bench.blind(), books.tasks()),
+        new QuestionPages(drills, people, books.glossary()));
   }
 
   private List<Mentions.Mention> proceduresOf(ConceptId part) {

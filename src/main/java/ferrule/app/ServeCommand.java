@@ -77,8 +77,7 @@ final class ServeCommand implements Callable<Integer> {
     Runtime.getRuntime().addShutdownHook(new Thread(() -> stopAndWait(stop, stopped), "stop"));
     try (Campus campus = open(schoolZone);
         WebServer server = campus.serve(config);
-        HeadKeeping headKeeping = new HeadKeeping(campus::heads);
-        ProgressKeeping progressKeeping = new ProgressKeeping(campus::progressKeepers)) {
+        HeadKeeping keeping = new HeadKeeping(campus::heads)) {
       greet(campus.first().people(), server);
       stop.await();
     } catch (FaultyCurriculum e) {

@@ -22,6 +22,6 @@ final class PinCheck {
           "Too many wrong PINs. None is taken until " + moments.timeOf(locked.until())
               + ". Nothing was signed and the draft is kept.");
     }
-    return Optional.of("You have not set a PIN yet. Set one under “My PIN”, then come back: the draft is kept.");
+    return Optional.of("You have not set a PIN yet. Set one under “Account”, then come back: the draft is kept.");
   }
 }

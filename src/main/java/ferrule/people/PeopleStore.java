@@ -2,7 +2,9 @@ package ferrule.people;
 
 import static ferrule.store.jooq.Tables.COHORT;
 import static ferrule.store.jooq.Tables.COHORT_MEMBER;
+import static ferrule.store.jooq.Tables.KNOWN_BROWSER;
 import static ferrule.store.jooq.Tables.ONE_TIME_LINK;
+import static ferrule.store.jooq.Tables.PASSWORD_WANTED;
 import static ferrule.store.jooq.Tables.PERSON;
 import static ferrule.store.jooq.Tables.WEB_SESSION;
 
@@ -26,23 +28,48 @@ import org.jooq.Record;
 /** Accounts, cohorts and sessions in the database. */
 public final class PeopleStore {
 
-  /** How long a session lives without use. */
-  public static final Duration SESSION = Duration.ofHours(12);
   /** Wrong PINs in a row before PINs are refused for a while. */
   public static final int PIN_TRIES = 5;
   /** How long PINs are refused then. */
   public static final Duration PIN_LOCK = Duration.ofMinutes(10);
 
   private static final String INVITATION = "invitation";
-  private static final Duration SEEN_STEP = Duration.ofMinutes(1);
 
   private final Database database;
   private final Clock clock;
+  private final SessionStore sessions;
+  private final SecondStepStore secondSteps;
+  private final SignInStore signIns;
+  private final TabletStore tablets;
 
   /** A store over this database that takes the time from this clock. */
   public PeopleStore(Database database, Clock clock) {
     this.database = database;
     this.clock = clock;
+    this.sessions = new SessionStore(database, clock);
+    this.secondSteps = new SecondStepStore(database, clock);
+    this.signIns = new SignInStore(database, clock, secondSteps);
+    this.tablets = new TabletStore(database, clock);
+  }
+
+  /** Who is signed in where. */
+  public SessionStore sessions() {
+    return sessions;
+  }
+
+  /** Names and passwords at the door. */
+  public SignInStore signIns() {
+    return signIns;
+  }
+
+  /** Tablets that many use. */
+  public TabletStore tablets() {
+    return tablets;
+  }
+
+  /** One-time codes. */
+  public SecondStepStore secondSteps() {
+    return secondSteps;
   }
 
   /** Adds a person; without a password they cannot sign in. Sign-in names are compared without regard to case. */
@@ -63,7 +90,7 @@ public final class PeopleStore {
         .execute();
   }
 
-  private static String folded(String signInName) {
+  static String folded(String signInName) {
     return signInName.strip().toLowerCase(Locale.ROOT);
   }
 
@@ -236,91 +263,6 @@ public final class PeopleStore {
   }
 
   /**
-   * Opens a session for whoever has this name and password.
-   *
-   * @return the session's token, for the cookie; empty if the name or the password is wrong or the person has left
-   */
-  public Optional<String> signIn(String signInName, String password) {
-    Record row =
-        database
-            .dsl()
-            .select(PERSON.fields())
-            .from(PERSON)
-            .where(PERSON.SIGN_IN_NAME.eq(folded(signInName)))
-            .fetchOne();
-    String hash = row == null ? null : row.get(PERSON.PASSWORD_HASH);
-    boolean right = hash == null ? Secrets.matchesNobody(password) : Secrets.matches(password, hash);
-    if (!right || row.get(PERSON.LEFT_ON) != null) {
-      return Optional.empty();
-    }
-    return Optional.of(openSession(row.get(PERSON.ID)));
-  }
-
-  /** Whether this is the person's password. */
-  public boolean isPassword(UUID personId, String password) {
-    String hash = database.dsl().select(PERSON.PASSWORD_HASH).from(PERSON).where(PERSON.ID.eq(personId))
-        .fetchOne(PERSON.PASSWORD_HASH);
-    return hash != null && Secrets.matches(password, hash);
-  }
-
-  /** Opens a session for a person who proved who they are in another way; returns its token. */
-  public String openSession(UUID personId) {
-    String token = Secrets.token();
-    Instant now = clock.instant();
-    database
-        .dsl()
-        .insertInto(WEB_SESSION)
-        .set(WEB_SESSION.TOKEN_HASH, Secrets.digest(token))
-        .set(WEB_SESSION.PERSON_ID, personId)
-        .set(WEB_SESSION.CSRF_TOKEN, Secrets.token())
-        .set(WEB_SESSION.CREATED_AT, now)
-        .set(WEB_SESSION.LAST_SEEN_AT, now)
-        .set(WEB_SESSION.EXPIRES_AT, now.plus(SESSION))
-        .execute();
-    return token;
-  }
-
-  /** Who has the open session with this token; using a session keeps it open. */
-  public Optional<SignedIn> session(String token) {
-    String hash = Secrets.digest(token);
-    Instant now = clock.instant();
-    Record row =
-        database
-            .dsl()
-            .select(PERSON.fields())
-            .select(WEB_SESSION.CSRF_TOKEN, WEB_SESSION.LAST_SEEN_AT)
-            .from(WEB_SESSION)
-            .join(PERSON)
-            .on(PERSON.ID.eq(WEB_SESSION.PERSON_ID))
-            .where(WEB_SESSION.TOKEN_HASH.eq(hash))
-            .and(WEB_SESSION.EXPIRES_AT.gt(now))
-            .and(PERSON.LEFT_ON.isNull())
-            .fetchOne();
-    if (row == null) {
-      return Optional.empty();
-    }
-    if (row.get(WEB_SESSION.LAST_SEEN_AT).isBefore(now.minus(SEEN_STEP))) {
-      keepOpen(hash, now);
-    }
-    return Optional.of(new SignedIn(toPerson(row), row.get(WEB_SESSION.CSRF_TOKEN), hash));
-  }
-
-  private void keepOpen(String hash, Instant now) {
-    database
-        .dsl()
-        .update(WEB_SESSION)
-        .set(WEB_SESSION.LAST_SEEN_AT, now)
-        .set(WEB_SESSION.EXPIRES_AT, now.plus(SESSION))
-        .where(WEB_SESSION.TOKEN_HASH.eq(hash))
-        .execute();
-  }
-
-  /** Closes a session; does nothing if it is closed already. */
-  public void signOut(SignedIn session) {
-    database.dsl().deleteFrom(WEB_SESSION).where(WEB_SESSION.TOKEN_HASH.eq(session.sessionHash())).execute();
-  }
-
-  /**
    * Checks a PIN at the moment of signing. After {@link #PIN_TRIES} wrong ones in a row no PIN is taken for
    * {@link #PIN_LOCK}; a right one starts the count afresh.
    */
@@ -358,6 +300,12 @@ public final class PeopleStore {
         .set(PERSON.PIN_LOCKED_UNTIL, lockedUntil.orElse(null))
         .where(PERSON.ID.eq(personId))
         .execute();
+  }
+
+  /** Sets a person's password in place of the earlier one; sessions that are open stay so. */
+  public void setPassword(UUID personId, String password) {
+    String hash = Secrets.hash(password);
+    database.dsl().update(PERSON).set(PERSON.PASSWORD_HASH, hash).where(PERSON.ID.eq(personId)).execute();
   }
 
   /** Sets a person's PIN in place of any earlier one. */
@@ -401,7 +349,8 @@ public final class PeopleStore {
   }
 
   /**
-   * Uses an invitation up and sets the password of the person that it is for, both or neither.
+   * Uses an invitation up and sets the password of the person that it is for, both or neither. Whoever knew an earlier
+   * password is signed out everywhere, and their browsers count as unknown.
    *
    * @return who it was; empty, with nothing changed, if it has been used, has expired or never was
    */
@@ -415,8 +364,11 @@ public final class PeopleStore {
           if (person.isEmpty() || used != 1) {
             return Optional.empty();
           }
-          dsl.update(PERSON).set(PERSON.PASSWORD_HASH, Secrets.hash(password))
-              .where(PERSON.ID.eq(person.get().id())).execute();
+          UUID id = person.get().id();
+          dsl.update(PERSON).set(PERSON.PASSWORD_HASH, Secrets.hash(password)).where(PERSON.ID.eq(id)).execute();
+          dsl.deleteFrom(WEB_SESSION).where(WEB_SESSION.PERSON_ID.eq(id)).execute();
+          dsl.deleteFrom(KNOWN_BROWSER).where(KNOWN_BROWSER.PERSON_ID.eq(id)).execute();
+          dsl.deleteFrom(PASSWORD_WANTED).where(PASSWORD_WANTED.PERSON_ID.eq(id)).execute();
           return person;
         });
   }
@@ -465,7 +417,7 @@ public final class PeopleStore {
         .and(ONE_TIME_LINK.EXPIRES_AT.gt(clock.instant()));
   }
 
-  private static Person toPerson(Record row) {
+  static Person toPerson(Record row) {
     return new Person(
         row.get(PERSON.ID),
         row.get(PERSON.SIGN_IN_NAME),

@@ -9,6 +9,8 @@ import java.security.NoSuchAlgorithmException;
 import java.security.SecureRandom;
 import java.util.Base64;
 import java.util.HexFormat;
+import java.util.concurrent.Semaphore;
+import java.util.function.Supplier;
 
 /**
  * Hashes for passwords and PINs, and random tokens.
@@ -20,6 +22,8 @@ public final class Secrets {
 
   private static final Argon2Function ARGON2ID = Argon2Function.getInstance(19_456, 2, 1, 32, Argon2.ID);
   private static final SecureRandom RANDOM = new SecureRandom();
+  // each takes 19 MiB and a core: a whole class at once waits its turn, first come first served
+  private static final Semaphore TURNS = new Semaphore(Math.max(2, Runtime.getRuntime().availableProcessors()), true);
   // compared against where there is no account, so that the time taken does not tell which names exist
   private static final String NOBODY = hash("no account has this password");
 
@@ -27,12 +31,21 @@ public final class Secrets {
 
   /** The hash of a password or PIN, with its salt and parameters, in the usual text form. */
   public static String hash(String secret) {
-    return Password.hash(secret).addRandomSalt(16).with(ARGON2ID).getResult();
+    return inTurn(() -> Password.hash(secret).addRandomSalt(16).with(ARGON2ID).getResult());
   }
 
   /** Whether the secret is the one that was hashed. */
   public static boolean matches(String secret, String hash) {
-    return Password.check(secret, hash).with(Argon2Function.getInstanceFromHash(hash));
+    return inTurn(() -> Password.check(secret, hash).with(Argon2Function.getInstanceFromHash(hash)));
+  }
+
+  private static <T> T inTurn(Supplier<T> work) {
+    TURNS.acquireUninterruptibly();
+    try {
+      return work.get();
+    } finally {
+      TURNS.release();
+    }
   }
 
   /** Takes the time of a comparison and returns false: for a name that has no account. */

@@ -1,7 +1,11 @@
 package ferrule.web;
 
+import ferrule.people.Opening;
 import ferrule.people.PeopleStore;
+import ferrule.people.Secrets;
+import ferrule.people.SessionStore;
 import ferrule.people.SignedIn;
+import ferrule.people.TabletStore;
 import ferrule.site.Site;
 import io.javalin.http.Context;
 import io.javalin.http.Cookie;
@@ -11,8 +15,10 @@ import io.javalin.security.RouteRole;
 import java.net.URLEncoder;
 import java.nio.charset.StandardCharsets;
 import java.security.MessageDigest;
+import java.time.Duration;
 import java.util.Optional;
 import java.util.Set;
+import java.util.UUID;
 
 /**
  * The one place that lets a request in: it finds the session, checks the route's {@link Access}, and checks that a
@@ -20,27 +26,35 @@ import java.util.Set;
  */
 final class Gate {
 
+  /** Where a request keeps its gate, for {@link Door}. */
+  static final String HERE = "gate";
+
   private static final String SESSION = "ferrule_session";
   private static final String VISITOR = "ferrule_visitor";
+  private static final String STEP = "ferrule_step";
+  private static final String BROWSER = "ferrule_browser";
+  private static final String TABLET = "ferrule_tablet";
   private static final Set<HandlerType> READING = Set.of(HandlerType.GET, HandlerType.HEAD, HandlerType.OPTIONS);
-  private static final int SESSION_SECONDS = (int) PeopleStore.SESSION.toSeconds();
+  private static final int SESSION_SECONDS = (int) Opening.IDLE.toSeconds();
+  private static final int STEP_SECONDS = (int) SessionStore.NEXT_STEP.toSeconds();
+  private static final int YEAR_SECONDS = (int) Duration.ofDays(365).toSeconds();
 
   private final PeopleStore people;
   // one for each site, so that going over to another and back does not sign anybody out
-  private final String session;
+  private final String suffix;
   private final boolean behindTls;
 
   Gate(PeopleStore people, Site site, boolean behindTls) {
     this.people = people;
-    this.session = site.isFirst() ? SESSION : SESSION + "_" + site.name();
+    this.suffix = site.isFirst() ? "" : "_" + site.name();
     this.behindTls = behindTls;
   }
 
   /** Finds out who it is. */
   void identify(Context ctx) {
-    Optional.ofNullable(ctx.cookie(session))
-        .filter(token -> !token.isEmpty())
-        .flatMap(people::session)
+    ctx.attribute(HERE, this);
+    read(ctx, SESSION)
+        .flatMap(people.sessions()::find)
         .ifPresent(visitor -> ctx.attribute(Visit.SIGNED_IN, visitor));
   }
 
@@ -65,19 +79,19 @@ final class Gate {
     }
   }
 
-  private static void askToSignIn(Context ctx) {
+  private void askToSignIn(Context ctx) {
     if (ctx.method() != HandlerType.GET) {
       throw Refusal.forbidden("You are not signed in any more. Sign in again, then repeat what you did.");
     }
     String back = ctx.path() + (ctx.queryString() == null ? "" : "?" + ctx.queryString());
-    Page.goTo(ctx, "/sign-in?then=" + URLEncoder.encode(back, StandardCharsets.UTF_8));
+    Page.goTo(ctx, (tablet(ctx).isPresent() ? "/tablet" : "/sign-in") + "?then=" + URLEncoder.encode(back, StandardCharsets.UTF_8));
     ctx.skipRemainingHandlers();
   }
 
-  private static void checkSecret(Context ctx, Optional<SignedIn> visitor) {
-    String expected = visitor.map(SignedIn::csrfToken).orElseGet(() -> ctx.cookie(VISITOR));
+  private void checkSecret(Context ctx, Optional<SignedIn> visitor) {
+    String expected = visitor.map(SignedIn::csrfToken).orElseGet(() -> read(ctx, VISITOR).orElse(""));
     String given = ctx.header("X-CSRF-Token") != null ? ctx.header("X-CSRF-Token") : ctx.formParam("csrf");
-    if (expected == null || expected.isEmpty() || given == null || !same(expected, given)) {
+    if (expected.isEmpty() || given == null || !same(expected, given)) {
       throw Refusal.forbidden("This form is out of date. Go back, load the page again, and send it once more.");
     }
   }
@@ -86,27 +100,82 @@ final class Gate {
     return MessageDigest.isEqual(a.getBytes(StandardCharsets.UTF_8), b.getBytes(StandardCharsets.UTF_8));
   }
 
-  /** The secret for a form that is shown before sign-in; makes one for this browser if it has none. */
-  String visitorSecret(Context ctx) {
-    String known = ctx.cookie(VISITOR);
-    if (known != null && !known.isEmpty()) {
-      return known;
+  /** What a form carries: the session's secret, or before there is a session the browser's own, made if it has none. */
+  String secret(Context ctx) {
+    return Visit.signedIn(ctx)
+        .map(SignedIn::csrfToken)
+        .or(() -> read(ctx, VISITOR))
+        .orElseGet(
+            () -> {
+              String fresh = Secrets.token();
+              write(ctx, VISITOR, fresh, -1);
+              return fresh;
+            });
+  }
+
+  /**
+   * Opens a session for a person who has just proved who they are, in place of any other in this browser. On a shared
+   * tablet it closes soon without use, and the person may come back there by PIN.
+   */
+  void open(Context ctx, UUID personId, Opening.How how) {
+    close(ctx);
+    Opening opening = opening(ctx, how);
+    if (how != Opening.How.PIN) {
+      opening.tablet().ifPresent(tablet -> people.tablets().welcome(tablet, personId));
+      write(ctx, BROWSER, people.signIns().remember(personId, browser(ctx)), YEAR_SECONDS);
     }
-    String fresh = ferrule.people.Secrets.token();
-    ctx.cookie(cookie(VISITOR, fresh, -1));
-    return fresh;
+    write(ctx, SESSION, people.sessions().open(personId, opening), SESSION_SECONDS);
   }
 
-  void open(Context ctx, String token) {
-    ctx.cookie(cookie(session, token, SESSION_SECONDS));
+  private Opening opening(Context ctx, Opening.How how) {
+    Opening opening = Opening.by(how, Device.words(ctx.userAgent()));
+    return tablet(ctx).map(tablet -> opening.onTablet(tablet.id())).orElse(opening);
   }
 
+  /** Closes the session in this browser, if there is one, and any sign-in that is half done. */
   void close(Context ctx) {
-    Visit.signedIn(ctx).ifPresent(people::signOut);
-    ctx.cookie(cookie(session, "", 0));
+    Visit.signedIn(ctx).ifPresent(people.sessions()::close);
+    awaitingCode(ctx).ifPresent(people.sessions()::close);
+    write(ctx, SESSION, "", 0);
+    write(ctx, STEP, "", 0);
   }
 
-  private Cookie cookie(String name, String value, int maxAge) {
-    return new Cookie(name, value, "/", maxAge, behindTls, true, null, SameSite.LAX);
+  /** Notes that the password was right while a code is still asked for. */
+  void awaitCode(Context ctx, UUID personId) {
+    close(ctx);
+    write(ctx, STEP, people.sessions().awaitCode(personId, opening(ctx, Opening.How.PASSWORD)), STEP_SECONDS);
+  }
+
+  /** Whose password was right in this browser, while a code is still asked for. */
+  Optional<SignedIn> awaitingCode(Context ctx) {
+    return read(ctx, STEP).flatMap(people.sessions()::awaitingCode);
+  }
+
+  /** The token of this browser, if anyone has signed in in it before. */
+  Optional<String> browser(Context ctx) {
+    return read(ctx, BROWSER);
+  }
+
+  /** The shared tablet that this is, if it is one. */
+  Optional<TabletStore.Tablet> tablet(Context ctx) {
+    return read(ctx, TABLET).flatMap(people.tablets()::find);
+  }
+
+  /** Makes this browser a shared tablet by its token, or one no more if that is empty. */
+  void makeTablet(Context ctx, String token) {
+    write(ctx, TABLET, token, token.isEmpty() ? 0 : YEAR_SECONDS);
+  }
+
+  // with the prefix a browser takes the cookie by https only, from this host only, for all of it (RFC 6265bis, 4.1.3.2)
+  private String cookieName(String name) {
+    return (behindTls ? "__Host-" + name : name) + suffix;
+  }
+
+  private Optional<String> read(Context ctx, String name) {
+    return Optional.ofNullable(ctx.cookie(cookieName(name))).filter(value -> !value.isEmpty());
+  }
+
+  private void write(Context ctx, String name, String value, int maxAge) {
+    ctx.cookie(new Cookie(cookieName(name), value, "/", maxAge, behindTls, true, null, SameSite.LAX));
   }
 }

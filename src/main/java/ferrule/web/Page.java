@@ -39,6 +39,7 @@ public final class Page {
     Map<String, Object> all = new HashMap<>(model);
     all.put("person", visitor.map(SignedIn::person).orElse(null));
     all.put("csrf", visitor.map(SignedIn::csrfToken).orElse(""));
+    all.put("idle", visitor.map(SignedIn::opening).filter(o -> o.tablet().isPresent()).map(o -> o.idle().toSeconds()).orElse(0L));
     all.put("nav", visitor.map(v -> places(navFor(frame, v), ctx.path())).orElse(List.of()));
     all.put("path", ctx.path());
     all.put("demo", frame != null && frame.demo());

@@ -1,26 +1,25 @@
 package ferrule.web;
 
+import ferrule.people.Entry;
+import ferrule.people.Opening;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
-import ferrule.people.Role;
+import ferrule.people.Puzzle;
+import ferrule.people.SignInStore;
 import ferrule.people.SignedIn;
 import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
+import java.time.Instant;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.UUID;
 
-/** Signing in and out, the first coordinator's one-time link, and a person's own PIN. */
+/** Signing in by name and password, and by a one-time code where there is one; signing out; asking for a new password. */
 final class SignInPages implements Pages {
 
-  /** The purpose of the link that makes the first coordinator's account. */
-  static final String FIRST_COORDINATOR = "first-coordinator";
-
-  private static final int SHORTEST_PASSWORD = 12;
-  private static final String LONGER_PASSWORD =
-      "A password needs at least " + SHORTEST_PASSWORD + " characters. A short sentence works well.";
+  private static final int UNAUTHORIZED = 401;
+  private static final int TOO_MANY = 429;
 
   private final PeopleStore people;
   private final Gate gate;
@@ -35,15 +34,13 @@ final class SignInPages implements Pages {
   @Override
   public void routes(RoutesConfig routes) {
     routes.get("/", SignInPages::home, Access.SIGNED_IN);
-    routes.get("/sign-in", ctx -> showSignIn(ctx, "", ""), Access.ANYONE);
+    routes.get("/sign-in", ctx -> show(ctx, "", Optional.empty()), Access.ANYONE);
     routes.post("/sign-in", this::signIn, Access.ANYONE);
+    routes.get("/sign-in/code", ctx -> showCode(ctx, ""), Access.ANYONE);
+    routes.post("/sign-in/code", this::code, Access.ANYONE);
+    routes.get("/sign-in/help", this::showHelp, Access.ANYONE);
+    routes.post("/sign-in/help", this::help, Access.ANYONE);
     routes.post("/sign-out", this::signOut, Access.SIGNED_IN);
-    routes.get("/first-coordinator/{token}", ctx -> showFirst(ctx, ""), Access.ANYONE);
-    routes.post("/first-coordinator/{token}", this::first, Access.ANYONE);
-    routes.get("/invitation/{token}", ctx -> showInvitation(ctx, ""), Access.ANYONE);
-    routes.post("/invitation/{token}", this::accept, Access.ANYONE);
-    routes.get("/my-pin", ctx -> showPin(ctx, ""), Access.INSTRUCTOR);
-    routes.post("/my-pin", this::setPin, Access.INSTRUCTOR);
   }
 
   private static void home(Context ctx) {
@@ -55,140 +52,119 @@ final class SignInPages implements Pages {
     Page.goTo(ctx, mine.get(0).path());
   }
 
-  /** What a form of these pages carries: the session's secret, or the browser's own before there is a session. */
-  private String secret(Context ctx) {
-    return Visit.signedIn(ctx).map(SignedIn::csrfToken).orElseGet(() -> gate.visitorSecret(ctx));
-  }
-
-  private void showSignIn(Context ctx, String problem, String name) {
+  private void show(Context ctx, String problem, Optional<Puzzle> puzzle) {
     Map<String, Object> model = new HashMap<>();
     model.put("problem", problem);
-    model.put("name", name);
-    model.put("then", localPath(ctx.method().name().equals("GET") ? ctx.queryParam("then") : ctx.formParam("then")));
-    model.put("secret", secret(ctx));
+    model.put("name", Visit.formText(ctx, "name").orElse(""));
+    model.put("then", then(ctx));
+    model.put("secret", gate.secret(ctx));
     model.put("accounts", demoAccounts);
     Page.Frame frame = ctx.attribute(Page.FRAME);
     model.put("site", frame.where().here());
     model.put("otherSites", frame.where().others());
+    model.put("puzzle", puzzle.orElse(null));
+    model.put("tablet", gate.tablet(ctx).orElse(null));
     Page.show(ctx, "web/sign-in", model);
   }
 
   private void signIn(Context ctx) {
     String name = Visit.formText(ctx, "name").orElse("");
     String password = Optional.ofNullable(ctx.formParam("password")).orElse("");
-    Optional<String> token = people.signIn(name, password);
-    if (token.isEmpty()) {
-      ctx.status(401);
-      showSignIn(ctx, "The name or the password is not right. Check both and try again.", name);
-      return;
+    Entry entry = people.signIns().enter(new SignInStore.Try(name, password, gate.browser(ctx), solution(ctx)));
+    if (entry instanceof Entry.Right right) {
+      goOn(ctx, right);
+    } else if (entry instanceof Entry.WorkFirst first) {
+      ctx.status(TOO_MANY);
+      show(
+          ctx,
+          "Many wrong passwords were tried. So that nobody can try on and on, this browser first works something out, "
+              + "which takes a few seconds. Type your password again meanwhile; nothing is wrong with your account.",
+          Optional.of(first.puzzle()));
+    } else if (entry instanceof Entry.NotFromHere not) {
+      ctx.status(TOO_MANY);
+      show(ctx, "Far too many wrong passwords were tried for this name. Until " + wait(not.until())
+          + " it is let in only where it has signed in before, by passkey, or by a link from the coordinator.",
+          Optional.empty());
+    } else {
+      ctx.status(UNAUTHORIZED);
+      show(ctx, "The name or the password is not right. Check both and try again.", Optional.empty());
     }
-    gate.close(ctx);
-    gate.open(ctx, token.get());
-    Page.goTo(ctx, localPath(ctx.formParam("then")));
   }
 
-  // only a path of ours: an address of another host would let a link send people away after they sign in
-  private static String localPath(String then) {
-    boolean ours = then != null && then.startsWith("/") && !then.startsWith("//") && !then.contains("\\");
-    return ours ? then : "/";
+  private static String wait(Instant until) {
+    return Moments.utc(until);
+  }
+
+  private static Optional<Puzzle.Solution> solution(Context ctx) {
+    try {
+      return Visit.formText(ctx, "puzzle")
+          .flatMap(id -> Visit.formText(ctx, "puzzle-number").map(n -> new Puzzle.Solution(id, Long.parseLong(n))));
+    } catch (NumberFormatException e) {
+      return Optional.empty();
+    }
+  }
+
+  private void goOn(Context ctx, Entry.Right right) {
+    if (right.asksForCode()) {
+      gate.awaitCode(ctx, right.person().id());
+      Page.goTo(ctx, "/sign-in/code?then=" + encoded(then(ctx)));
+    } else {
+      gate.open(ctx, right.person().id(), Opening.How.PASSWORD);
+      Page.goTo(ctx, then(ctx));
+    }
+  }
+
+  private static String encoded(String path) {
+    return java.net.URLEncoder.encode(path, java.nio.charset.StandardCharsets.UTF_8);
+  }
+
+  private static String then(Context ctx) {
+    return Visit.localPath(ctx.method().name().equals("GET") ? ctx.queryParam("then") : ctx.formParam("then"));
+  }
+
+  private void showCode(Context ctx, String problem) {
+    Optional<SignedIn> waiting = gate.awaitingCode(ctx);
+    if (waiting.isEmpty()) {
+      Page.goTo(ctx, "/sign-in?then=" + encoded(then(ctx)), "That took too long. Sign in again.");
+      return;
+    }
+    Page.show(
+        ctx, "web/sign-in-code", Map.of("problem", problem, "secret", gate.secret(ctx), "then", then(ctx)));
+  }
+
+  private void code(Context ctx) {
+    Optional<SignedIn> waiting = gate.awaitingCode(ctx);
+    if (waiting.isEmpty()) {
+      showCode(ctx, "");
+      return;
+    }
+    Person person = waiting.get().person();
+    SignInStore.CodeEntry entry =
+        people.signIns().enterCode(person.id(), Visit.formText(ctx, "code").orElse(""), gate.browser(ctx));
+    if (entry instanceof SignInStore.CodeEntry.Wait w) {
+      ctx.status(TOO_MANY);
+      showCode(ctx, "Too many codes were wrong. None is taken until " + wait(w.until()) + ".");
+    } else if (entry instanceof SignInStore.CodeEntry.Wrong) {
+      ctx.status(UNAUTHORIZED);
+      showCode(ctx, "That code is not right. Wait for the next one, or use a recovery code that you have not used yet.");
+    } else {
+      gate.open(ctx, person.id(), Opening.How.CODE);
+      Page.goTo(ctx, then(ctx));
+    }
+  }
+
+  private void showHelp(Context ctx) {
+    Page.show(ctx, "web/sign-in-help", Map.of("secret", gate.secret(ctx), "asked", false));
+  }
+
+  // the answer is the same whether anyone has this name or not
+  private void help(Context ctx) {
+    Visit.formText(ctx, "name").ifPresent(people.signIns()::wantPassword);
+    Page.show(ctx, "web/sign-in-help", Map.of("secret", gate.secret(ctx), "asked", true));
   }
 
   private void signOut(Context ctx) {
     gate.close(ctx);
-    Page.goTo(ctx, "/sign-in");
-  }
-
-  private void showFirst(Context ctx, String problem) {
-    if (!people.isOpen(FIRST_COORDINATOR, ctx.pathParam("token"))) {
-      throw Refusal.notFound("This link has been used or has expired. Start Ferrule again to get a new one.");
-    }
-    Page.show(
-        ctx,
-        "web/first-coordinator",
-        Map.of(
-            "problem", problem,
-            "secret", secret(ctx),
-            "shortest", SHORTEST_PASSWORD,
-            "name", Visit.formText(ctx, "name").orElse(""),
-            "fullName", Visit.formText(ctx, "full-name").orElse("")));
-  }
-
-  private void first(Context ctx) {
-    Optional<String> name = Visit.formText(ctx, "name");
-    Optional<String> fullName = Visit.formText(ctx, "full-name");
-    String password = Optional.ofNullable(ctx.formParam("password")).orElse("");
-    if (name.isEmpty() || fullName.isEmpty() || name.get().length() > 80 || fullName.get().length() > 120) {
-      ctx.status(400);
-      showFirst(ctx, "Give a name to sign in with (up to 80 characters) and your full name (up to 120).");
-      return;
-    }
-    if (!isLongEnough(password)) {
-      ctx.status(400);
-      showFirst(ctx, LONGER_PASSWORD);
-      return;
-    }
-    Person coordinator =
-        new Person(UUID.randomUUID(), name.get(), fullName.get(), Role.COORDINATOR, Optional.empty());
-    if (!people.addByLink(FIRST_COORDINATOR, ctx.pathParam("token"), coordinator, password)) {
-      throw Refusal.notFound("This link has been used or has expired. Start Ferrule again to get a new one.");
-    }
-    gate.open(ctx, people.openSession(coordinator.id()));
-    Page.goTo(ctx, "/", "Your account is made.");
-  }
-
-  private static boolean isLongEnough(String password) {
-    return password.length() >= SHORTEST_PASSWORD && password.length() <= 200;
-  }
-
-  private void showInvitation(Context ctx, String problem) {
-    Person invited = people.invited(ctx.pathParam("token")).orElseThrow(SignInPages::usedInvitation);
-    Page.show(
-        ctx,
-        "web/invitation",
-        Map.of(
-            "problem", problem,
-            "secret", secret(ctx),
-            "shortest", SHORTEST_PASSWORD,
-            "invited", invited));
-  }
-
-  private void accept(Context ctx) {
-    String password = Optional.ofNullable(ctx.formParam("password")).orElse("");
-    if (!isLongEnough(password)) {
-      ctx.status(400);
-      showInvitation(ctx, LONGER_PASSWORD);
-      return;
-    }
-    Person person = people.accept(ctx.pathParam("token"), password).orElseThrow(SignInPages::usedInvitation);
-    gate.close(ctx);
-    gate.open(ctx, people.openSession(person.id()));
-    Page.goTo(ctx, "/", "Welcome. Next time, sign in with the name “" + person.signInName() + "” and your password.");
-  }
-
-  private static Refusal usedInvitation() {
-    return Refusal.notFound("This invitation has been used or has expired. Ask the coordinator for a new one.");
-  }
-
-  private void showPin(Context ctx, String problem) {
-    Page.show(
-        ctx, "web/my-pin", Map.of("problem", problem, "hasPin", people.hasPin(Visit.person(ctx).id())));
-  }
-
-  private void setPin(Context ctx) {
-    String pin = Optional.ofNullable(ctx.formParam("pin")).orElse("");
-    Person person = Visit.person(ctx);
-    if (!pin.matches("\\d{4,12}")) {
-      ctx.status(400);
-      showPin(ctx, "A PIN is 4 to 12 digits.");
-      return;
-    }
-    // whoever picks up an open tablet must not be able to choose the PIN that signs
-    if (!people.isPassword(person.id(), Optional.ofNullable(ctx.formParam("password")).orElse(""))) {
-      ctx.status(401);
-      showPin(ctx, "The password is not right, so the PIN was not changed.");
-      return;
-    }
-    people.setPin(person.id(), pin);
-    Page.goTo(ctx, "/my-pin", "Your PIN is set. You will be asked for it each time you sign.");
+    Page.goTo(ctx, gate.tablet(ctx).isPresent() ? "/tablet" : "/sign-in");
   }
 }

@@ -51,6 +51,15 @@ public final class Visit {
     return Optional.ofNullable(ctx.queryParam(name)).map(String::strip).filter(text -> !text.isEmpty());
   }
 
+  /**
+   * The path of ours that this text is, or the first page: an address of another host would let a link send people away
+   * after they sign in.
+   */
+  static String localPath(String then) {
+    boolean ours = then != null && then.startsWith("/") && !then.startsWith("//") && !then.contains("\\");
+    return ours && then.chars().noneMatch(Character::isISOControl) ? then : "/";
+  }
+
   private static Optional<UUID> uuid(String text) {
     try {
       return Optional.of(UUID.fromString(text));

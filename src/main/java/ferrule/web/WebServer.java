@@ -61,6 +61,8 @@ public final class WebServer implements AutoCloseable {
     List<DemoAccount> accounts = hosted.site().isFirst() ? config.demoAccounts() : List.of();
     List<Pages> all = new ArrayList<>(hosted.pages());
     all.add(new SignInPages(hosted.people(), gate, accounts));
+    all.add(new InvitationPages(hosted.people(), gate));
+    all.add(new TabletPages(hosted.people(), gate));
     List<NavEntry> nav =
         all.stream().flatMap(p -> p.nav().stream()).sorted(Comparator.comparingInt(NavEntry::rank)).toList();
     Page.Frame frame = new Page.Frame(nav, config.isDemo(), new Whereabouts(hosted.site().name(), sites));
@@ -141,7 +143,7 @@ public final class WebServer implements AutoCloseable {
 
   /** Makes a link for the account of a site's first coordinator; it works once, for this long. */
   public static String firstCoordinatorPath(Site site, PeopleStore people, Duration validFor) {
-    return SiteDoor.path(site, "/first-coordinator/" + people.oneTimeLink(SignInPages.FIRST_COORDINATOR, validFor));
+    return SiteDoor.path(site, "/first-coordinator/" + people.oneTimeLink(InvitationPages.FIRST_COORDINATOR, validFor));
   }
 
   /** The port that it listens on. */

@@ -14,6 +14,7 @@ import com.microsoft.playwright.options.FilePayload;
 import ferrule.bench.BlindGrade;
 import ferrule.bench.BlindStore;
 import ferrule.bench.Finding;
+import ferrule.people.Opening;
 import java.awt.image.BufferedImage;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
@@ -51,7 +52,8 @@ class BenchIT extends ChromiumVisits {
 
   /** The second instructor, who has no button on the demo's sign-in page, on the bench page. */
   private static Page tobias(BrowserContext visitor) {
-    String token = ferrule.installation.people().openSession(DemoProgramme.id("Tobias Renn"));
+    String token = ferrule.installation.people().sessions()
+        .open(DemoProgramme.id("Tobias Renn"), Opening.by(Opening.How.PASSWORD, "a second tablet"));
     visitor.addCookies(List.of(new Cookie("ferrule_session", token).setUrl(ferrule.at("/"))));
     Page page = visitor.newPage();
     page.navigate(ferrule.at("/bench"));

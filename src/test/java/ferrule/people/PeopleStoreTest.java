@@ -48,6 +48,14 @@ class PeopleStoreTest {
     return new Person(UUID.randomUUID(), signInName, "Invented " + signInName, role, Optional.empty());
   }
 
+  private static Entry enter(PeopleStore people, String name, String password) {
+    return people.signIns().enter(SignInStore.Try.of(name, password));
+  }
+
+  private static String open(PeopleStore people, Person person) {
+    return people.sessions().open(person.id(), Opening.by(Opening.How.PASSWORD, "Firefox on Linux"));
+  }
+
   @ParameterizedTest
   @MethodSource("ferrule.store.RealDatabases#each")
   void theRightPasswordOpensASessionAndAWrongOneDoesNot(Database database) {
@@ -56,11 +64,12 @@ class PeopleStoreTest {
       Person fenn = person("fenn", Role.APPRENTICE);
       people.add(fenn, Optional.of("copper kettle"), Optional.empty());
 
-      assertTrue(people.signIn("fenn", "copper kettles").isEmpty());
-      assertTrue(people.signIn("nobody", "copper kettle").isEmpty());
-      String token = people.signIn(" Fenn ", "copper kettle").orElseThrow();
-      assertEquals(fenn, people.session(token).orElseThrow().person());
-      assertTrue(people.session(token + "x").isEmpty());
+      assertEquals(new Entry.Wrong(), enter(people, "fenn", "copper kettles"));
+      assertEquals(new Entry.Wrong(), enter(people, "nobody", "copper kettle"));
+      assertEquals(new Entry.Right(fenn, false), enter(people, " Fenn ", "copper kettle"));
+      String token = open(people, fenn);
+      assertEquals(fenn, people.sessions().find(token).orElseThrow().person());
+      assertTrue(people.sessions().find(token + "x").isEmpty());
     }
   }
 
@@ -74,8 +83,8 @@ class PeopleStoreTest {
       people.add(left, Optional.of("copper kettle"), Optional.empty());
       people.add(person("unready", Role.APPRENTICE), Optional.empty(), Optional.empty());
 
-      assertTrue(people.signIn("gone", "copper kettle").isEmpty());
-      assertTrue(people.signIn("unready", "").isEmpty());
+      assertEquals(new Entry.Wrong(), enter(people, "gone", "copper kettle"));
+      assertEquals(new Entry.Wrong(), enter(people, "unready", ""));
     }
   }
 
@@ -84,15 +93,16 @@ class PeopleStoreTest {
   void aSessionStaysOpenWhileItIsUsedAndClosesWhenItIsNot(Database database) {
     try (database) {
       PeopleStore people = new PeopleStore(database, clock);
-      people.add(person("fenn", Role.APPRENTICE), Optional.of("copper kettle"), Optional.empty());
-      String token = people.signIn("fenn", "copper kettle").orElseThrow();
+      Person fenn = person("fenn", Role.APPRENTICE);
+      people.add(fenn, Optional.of("copper kettle"), Optional.empty());
+      String token = open(people, fenn);
 
-      now = START.plus(PeopleStore.SESSION).minusSeconds(60);
-      assertTrue(people.session(token).isPresent());
-      now = now.plus(PeopleStore.SESSION).minusSeconds(60);
-      assertTrue(people.session(token).isPresent(), "use an hour before the end keeps it open");
-      now = now.plus(PeopleStore.SESSION).plusSeconds(1);
-      assertTrue(people.session(token).isEmpty());
+      now = START.plus(Opening.IDLE).minusSeconds(60);
+      assertTrue(people.sessions().find(token).isPresent());
+      now = now.plus(Opening.IDLE).minusSeconds(60);
+      assertTrue(people.sessions().find(token).isPresent(), "use an hour before the end keeps it open");
+      now = now.plus(Opening.IDLE).plusSeconds(1);
+      assertTrue(people.sessions().find(token).isEmpty());
     }
   }
 
@@ -101,13 +111,14 @@ class PeopleStoreTest {
   void signingOutClosesThatSessionOnly(Database database) {
     try (database) {
       PeopleStore people = new PeopleStore(database, clock);
-      people.add(person("fenn", Role.APPRENTICE), Optional.of("copper kettle"), Optional.empty());
-      String tablet = people.signIn("fenn", "copper kettle").orElseThrow();
-      String phone = people.signIn("fenn", "copper kettle").orElseThrow();
+      Person fenn = person("fenn", Role.APPRENTICE);
+      people.add(fenn, Optional.of("copper kettle"), Optional.empty());
+      String tablet = open(people, fenn);
+      String phone = open(people, fenn);
 
-      people.signOut(people.session(tablet).orElseThrow());
-      assertTrue(people.session(tablet).isEmpty());
-      assertTrue(people.session(phone).isPresent());
+      people.sessions().close(people.sessions().find(tablet).orElseThrow());
+      assertTrue(people.sessions().find(tablet).isEmpty());
+      assertTrue(people.sessions().find(phone).isPresent());
     }
   }
 

@@ -182,17 +182,4 @@ class WebServerTest {
     assertEquals("ledger", browser.get("/ledger").body(), "signed in as coordinator at once");
     assertEquals(404, browser().get(path).status());
   }
-
-  @Test
-  void anInstructorSetsAPinWithTheirPasswordOnly() {
-    add("isolde", Role.INSTRUCTOR);
-    Browser browser = browser();
-    browser.signIn("isolde", "copper kettle", "/");
-    String secret = browser.get("/my-pin").hidden("csrf");
-    assertEquals(401, browser.post("/my-pin", Map.of("csrf", secret, "pin", "2468", "password", "no")).status());
-    assertEquals(400, browser.post("/my-pin", Map.of("csrf", secret, "pin", "24", "password", "copper kettle")).status());
-    assertEquals(303, browser.post("/my-pin", Map.of("csrf", secret, "pin", "2468", "password", "copper kettle")).status());
-    UUID id = people.inRole(Role.INSTRUCTOR).get(0).id();
-    assertEquals(new ferrule.people.Presence.Proven(), people.provePresence(id, "2468"));
-  }
 }
