@@ -1,5 +1,6 @@
 package ferrule.app;
 
+import ferrule.competency.ProgressKeeper;
 import ferrule.ledger.HeadSigner;
 import ferrule.ledger.HeadStore;
 import ferrule.site.Site;
@@ -74,6 +75,11 @@ final class Campus implements Sites, AutoCloseable {
   /** The signed heads of the sites that are open here; nothing is added to any other. */
   List<HeadStore> heads() {
     return open.values().stream().map(Installation::heads).toList();
+  }
+
+  /** Those who keep progress in the sites that are open here. */
+  List<ProgressKeeper> progressKeepers() {
+    return open.values().stream().map(Installation::progressKeeper).toList();
   }
 
   @Override

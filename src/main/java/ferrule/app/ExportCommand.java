@@ -10,12 +10,15 @@ import ferrule.people.Member;
 import ferrule.people.PeopleStore;
 import ferrule.people.Role;
 import ferrule.report.CohortReport;
-import ferrule.report.ReportCsv;
+import ferrule.report.CohortTables;
+import ferrule.report.table.Table;
+import ferrule.report.table.TableFormat;
 import ferrule.site.Site;
 import ferrule.site.SiteStore;
 import ferrule.store.Database;
 import java.io.BufferedWriter;
 import java.io.IOException;
+import java.io.OutputStream;
 import java.io.PrintWriter;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
@@ -113,10 +116,11 @@ final class ExportCommand implements Callable<Integer> {
         .filter(m -> !moment.past() || m.hasJoined(moment.day()))
         .toList();
     CohortReport report = CohortReport.of(cohort, members, installation.competencies(), moment);
-    Path file = out.resolve(ReportCsv.fileName(report));
-    try (BufferedWriter writer = Files.newBufferedWriter(file, StandardCharsets.UTF_8)) {
-      writer.write(ReportCsv.BYTE_ORDER_MARK);
-      ReportCsv.write(report, writer);
+    Table table = CohortTables.COMPETENCIES.of(
+        CohortTables.standings(report).toList(), cohort.title() + " " + moment.day());
+    Path file = out.resolve(table.fileName(TableFormat.CSV));
+    try (OutputStream bytes = Files.newOutputStream(file)) {
+      table.write(TableFormat.CSV, bytes);
     }
     tell(file + ": " + members.size() + " apprentices by " + report.programme().competencies().size()
         + " competencies");

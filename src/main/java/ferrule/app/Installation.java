@@ -32,6 +32,8 @@ import ferrule.competency.HoursPages;
 import ferrule.competency.HoursStore;
 import ferrule.competency.NameScope;
 import ferrule.competency.NamingStore;
+import ferrule.competency.ProgressKeeper;
+import ferrule.competency.ProgressStore;
 import ferrule.dossier.DossierBook;
 import ferrule.dossier.DossierPages;
 import ferrule.dossier.LinkStore;
@@ -80,6 +82,8 @@ final class Installation implements AutoCloseable {
   private final LedgerStore ledger;
   private final HeadStore heads;
   private final DrillPages drillPages;
+  // made when it is first needed: whoever opens an installation for one command keeps nothing
+  private ProgressKeeper keeper;
 
   /**
    * Puts the first site together over an open database, which it closes in the end.
@@ -151,12 +155,27 @@ final class Installation implements AutoCloseable {
 
   /** The programme, evaluated over what is recorded here. */
   Competencies competencies() {
-    EvidenceSource source = new EvidenceSource(
-        records, new NamingStore(database), new NameScope(List.of(books.glossary()), drillPages::askable), hours(),
-        equivalences(), zone);
     EditionStore editions = editions();
     editions.keep(books.programme(), clock.instant());
-    return new Competencies(books.programme(), editions, source);
+    return new Competencies(books.programme(), editions, evidence(), progress());
+  }
+
+  private EvidenceSource evidence() {
+    return new EvidenceSource(
+        records, new NamingStore(database), new NameScope(List.of(books.glossary()), drillPages::askable), hours(),
+        equivalences(), zone);
+  }
+
+  private ProgressStore progress() {
+    return new ProgressStore(database, books.edition(), zone.getId());
+  }
+
+  /** Judges anew who stands otherwise than is kept. */
+  synchronized ProgressKeeper progressKeeper() {
+    if (keeper == null) {
+      keeper = new ProgressKeeper(competencies(), evidence(), progress(), clock);
+    }
+    return keeper;
   }
 
   /** Time at the bench. */
@@ -204,8 +223,8 @@ final class Installation implements AutoCloseable {
         new HoursPages(desk, hours()),
         new EditionPages(desk, editions()),
         new ReportPages(desk),
-        new GraderPages(bench.blind(), books.tasks()),
-        new QuestionPages(drills, people, books.glossary()));
+        new GraderPages(bench.blind(), books.tasks(), clock),
+        new QuestionPages(drills, people, books.glossary(), clock));
   }
 
   private List<Mentions.Mention> proceduresOf(ConceptId part) {

@@ -77,7 +77,8 @@ final class ServeCommand implements Callable<Integer> {
     Runtime.getRuntime().addShutdownHook(new Thread(() -> stopAndWait(stop, stopped), "stop"));
     try (Campus campus = open(schoolZone);
         WebServer server = campus.serve(config);
-        HeadKeeping keeping = new HeadKeeping(campus::heads)) {
+        HeadKeeping headKeeping = new HeadKeeping(campus::heads);
+        ProgressKeeping progressKeeping = new ProgressKeeping(campus::progressKeepers)) {
       greet(campus.first().people(), server);
       stop.await();
     } catch (FaultyCurriculum e) {

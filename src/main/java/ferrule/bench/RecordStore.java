@@ -6,6 +6,7 @@ import static ferrule.store.jooq.Tables.RECORD_LOG;
 import static ferrule.store.jooq.Tables.SECOND_SIGNATURE;
 
 import ferrule.ledger.LedgerStore;
+import ferrule.people.NewEvidenceStore;
 import ferrule.people.Person;
 import ferrule.store.Database;
 import ferrule.store.jooq.tables.GradeDraft;
@@ -202,7 +203,13 @@ public final class RecordStore {
   }
 
   private LoggedRecord append(DSLContext dsl, Function<Instant, BenchRecord> record) {
-    return LoggedRecord.of(ledger.append(dsl, clock.instant(), at -> RecordJson.write(record.apply(at))));
+    return append(dsl, clock.instant(), record);
+  }
+
+  private LoggedRecord append(DSLContext dsl, Instant at, Function<Instant, BenchRecord> record) {
+    LoggedRecord logged = LoggedRecord.of(ledger.append(dsl, at, signed -> RecordJson.write(record.apply(signed))));
+    NewEvidenceStore.note(dsl, logged.apprentice(), logged.at());
+    return logged;
   }
 
   /** Withdraws a record, whose signer must have proved presence. */
@@ -228,9 +235,7 @@ public final class RecordStore {
    * @throws IllegalArgumentException if its time is before the last entry's
    */
   public LoggedRecord append(BenchRecord record) {
-    return database.inTransaction(
-        dsl -> LoggedRecord.of(
-            ledger.append(dsl, record.signature().at(), at -> RecordJson.write(record))));
+    return database.inTransaction(dsl -> append(dsl, record.signature().at(), at -> record));
   }
 
   /** The record that took the place of this one, if one did. */

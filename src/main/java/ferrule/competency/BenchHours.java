@@ -51,7 +51,7 @@ public record BenchHours(
   }
 
   /** Those of these entries, which are in the order of entering, that count after every correction. */
-  static List<BenchHours> counting(List<BenchHours> entries) {
+  public static List<BenchHours> counting(List<BenchHours> entries) {
     Map<UUID, BenchHours> counting = new LinkedHashMap<>();
     for (BenchHours entry : entries) {
       entry.corrects().ifPresent(counting::remove);

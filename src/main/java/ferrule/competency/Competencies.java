@@ -4,12 +4,16 @@ import ferrule.people.Person;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.Collection;
+import java.util.HashMap;
+import java.util.IdentityHashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.function.Function;
+import java.util.stream.Collectors;
 
 /**
  * Evaluates programmes for apprentices from what was recorded up to an instant. Each is judged by the edition that
@@ -21,16 +25,28 @@ public final class Competencies {
   private final EditionStore editions;
   private final EvidenceSource source;
   private final Map<String, Integer> fromNothing = new ConcurrentHashMap<>();
+  private final Optional<ProgressStore> kept;
 
   /**
-   * An evaluator over these records.
+   * An evaluator over these records, which judges anew each time.
    *
    * @param current the edition in today's curriculum, by which everyone is judged who is in no cohort
    */
   public Competencies(Programme current, EditionStore editions, EvidenceSource source) {
+    this(current, editions, source, Optional.empty());
+  }
+
+  /** The same, which takes what is kept where that holds. */
+  public Competencies(Programme current, EditionStore editions, EvidenceSource source, ProgressStore kept) {
+    this(current, editions, source, Optional.of(kept));
+  }
+
+  private Competencies(
+      Programme current, EditionStore editions, EvidenceSource source, Optional<ProgressStore> kept) {
     this.current = current;
     this.editions = editions;
     this.source = source;
+    this.kept = kept;
   }
 
   /** The edition in today's curriculum. */
@@ -48,7 +64,8 @@ public final class Competencies {
     return programmesOf(List.of(apprentice), at).get(apprentice);
   }
 
-  private Map<UUID, Programme> programmesOf(Collection<UUID> apprentices, Instant at) {
+  /** The edition that each of these apprentices was judged by at an instant. */
+  Map<UUID, Programme> programmesOf(Collection<UUID> apprentices, Instant at) {
     Map<UUID, UUID> cohorts = editions.cohorts(apprentices);
     Map<UUID, String> pinned = editions.editions(at);
     Map<UUID, Programme> programmes = new LinkedHashMap<>();
@@ -70,18 +87,28 @@ public final class Competencies {
 
   /** How each of these apprentices stood at an instant, in their order. */
   public Map<UUID, Progress> of(Collection<UUID> apprentices, Instant asOf) {
-    Map<UUID, Programme> programmes = programmesOf(apprentices, asOf);
-    Map<UUID, Progress> progress = new LinkedHashMap<>();
-    source.of(apprentices, asOf)
-        .forEach((who, evidence) -> progress.put(who, Progress.of(programmes.get(who), evidence, asOf)));
-    return progress;
+    return of(apprentices, asOf, programmesOf(apprentices, asOf)::get);
   }
 
   /** How each of these apprentices stood at an instant, judged by this edition, in their order. */
   public Map<UUID, Progress> of(Collection<UUID> apprentices, Instant asOf, Programme edition) {
-    Map<UUID, Progress> progress = new LinkedHashMap<>();
-    source.of(apprentices, asOf).forEach((who, evidence) -> progress.put(who, Progress.of(edition, evidence, asOf)));
-    return progress;
+    return of(apprentices, asOf, who -> edition);
+  }
+
+  private Map<UUID, Progress> of(
+      Collection<UUID> apprentices, Instant asOf, Function<UUID, Programme> programmes) {
+    Map<UUID, Progress> found = new HashMap<>();
+    kept.ifPresent(store -> apprentices.stream()
+        .collect(Collectors.groupingBy(programmes, IdentityHashMap::new, Collectors.toList()))
+        .forEach((programme, people) -> found.putAll(store.holding(people, programme, asOf))));
+    List<UUID> rest = apprentices.stream().filter(who -> !found.containsKey(who)).toList();
+    if (!rest.isEmpty()) {
+      source.of(rest, asOf)
+          .forEach((who, evidence) -> found.put(who, Progress.of(programmes.apply(who), evidence, asOf)));
+    }
+    Map<UUID, Progress> inOrder = new LinkedHashMap<>();
+    apprentices.forEach(who -> inOrder.put(who, found.get(who)));
+    return inOrder;
   }
 
   /** The course of somebody who stands so, who began on one day and is looked at on another. */

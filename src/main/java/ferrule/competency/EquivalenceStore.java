@@ -5,6 +5,7 @@ import static ferrule.store.jooq.Tables.EQUIVALENCE_WITHDRAWAL;
 import static ferrule.store.jooq.Tables.PERSON;
 
 import ferrule.ledger.LedgerStore;
+import ferrule.people.NewEvidenceStore;
 import ferrule.people.Person;
 import ferrule.store.Database;
 import java.time.Instant;
@@ -41,6 +42,7 @@ public final class EquivalenceStore {
           .set(EQUIVALENCE.GRANTED_AT, grant.grantedAt())
           .set(EQUIVALENCE.UNTIL_ON, grant.until().orElse(null))
           .execute();
+      NewEvidenceStore.note(dsl, grant.apprentice(), grant.grantedAt());
       String name = nameOf(dsl, grant.apprentice());
       ledger.append(dsl, grant.grantedAt(), at -> ProgrammeStatement.granted(grant, name, at));
     });
@@ -57,6 +59,7 @@ public final class EquivalenceStore {
           .onConflictDoNothing()
           .execute();
       if (isNew) {
+        NewEvidenceStore.note(dsl, grant.apprentice(), at);
         UUID id = UUID.randomUUID();
         String name = nameOf(dsl, grant.apprentice());
         ledger.append(

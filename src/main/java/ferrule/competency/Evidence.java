@@ -60,6 +60,7 @@ public final class Evidence {
   private final Map<Asked, Tally> tallies = new HashMap<>();
   private final Function<ConceptId, PartsNamed> names;
   private final List<BenchHours> hours;
+  private final List<Equivalence> granted;
   private final Map<String, Equivalence> equivalences = new HashMap<>();
   private final ZonedDateTime asOf;
 
@@ -82,9 +83,35 @@ public final class Evidence {
     this.names = names;
     this.hours = List.copyOf(hours);
     this.asOf = asOf;
+    this.granted = List.copyOf(equivalences);
     equivalences.stream()
         .filter(e -> e.until().filter(day -> day.isBefore(asOf.toLocalDate())).isEmpty())
         .forEach(e -> this.equivalences.put(e.competency(), e));
+  }
+
+  /** What of the same evidence speaks at a later moment, if nothing is recorded until then. */
+  Evidence at(Instant later) {
+    List<SignedWork> all = works.values().stream().flatMap(List::stream).toList();
+    return new Evidence(all, names, hours, granted, later.atZone(asOf.getZone()));
+  }
+
+  /**
+   * Up to when, and not at which moment, the verdicts of a programme are the same as long as nothing is recorded; empty
+   * if time alone never changes them. It may be earlier than it need be, down to the moment of this evidence itself.
+   */
+  Optional<Instant> constantUntil(Programme programme) {
+    Drift drift = new Drift(asOf);
+    programme.competencies().stream().flatMap(c -> c.requires().all()).distinct().forEach(rule -> {
+      if (rule instanceof Requirement.Signed signed) {
+        List<SignedWork> history = history(signed);
+        signed.counting().noOlder().ifPresent(span -> history.forEach(w -> drift.leaves(w.gradedAt(), span)));
+        signed.counting().within().ifPresent(span -> history.forEach(w -> drift.leaves(w.gradedAt(), span)));
+      } else if (rule instanceof Requirement.Hours asked) {
+        asked.noOlder().ifPresent(span -> hours.forEach(h -> drift.leaves(h.day(), span)));
+      }
+    });
+    equivalences.values().forEach(e -> e.until().ifPresent(drift::ends));
+    return drift.next();
   }
 
   /** When work was signed last, whatever came of it, if any was. */

@@ -3,6 +3,7 @@ package ferrule.competency;
 import static ferrule.store.jooq.Tables.BENCH_HOURS;
 import static ferrule.store.jooq.Tables.PERSON;
 
+import ferrule.people.NewEvidenceStore;
 import ferrule.store.Database;
 import java.time.Instant;
 import java.util.Collection;
@@ -26,7 +27,10 @@ public final class HoursStore {
 
   /** Adds these entries as a whole. */
   public void add(List<BenchHours> entries) {
-    database.transact(dsl -> dsl.batch(entries.stream().map(entry -> insert(dsl, entry)).toList()).execute());
+    database.transact(dsl -> {
+      dsl.batch(entries.stream().map(entry -> insert(dsl, entry)).toList()).execute();
+      entries.forEach(entry -> NewEvidenceStore.note(dsl, entry.apprentice(), entry.enteredAt()));
+    });
   }
 
   private static Query insert(DSLContext dsl, BenchHours entry) {
@@ -53,7 +57,7 @@ public final class HoursStore {
   }
 
   /** Every entry about these people up to and at an instant, in the order of entering. */
-  List<BenchHours> about(Collection<UUID> people, Instant upTo) {
+  public List<BenchHours> about(Collection<UUID> people, Instant upTo) {
     return rows(database.dsl())
         .where(BENCH_HOURS.APPRENTICE_ID.in(people))
         .and(BENCH_HOURS.ENTERED_AT.le(upTo))

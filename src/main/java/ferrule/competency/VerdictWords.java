@@ -7,17 +7,21 @@ public final class VerdictWords {
 
   /** "complete", "lapsed", "begun" or "not begun". */
   public static String word(Verdict verdict) {
-    if (verdict.isMet()) {
-      return "complete";
-    }
-    return verdict.isLapsed() ? "lapsed" : verdict.isBegun() ? "begun" : "not begun";
+    return switch (State.of(verdict)) {
+      case COMPLETE -> "complete";
+      case LAPSED -> "lapsed";
+      case BEGUN -> "begun";
+      case NOT_BEGUN -> "not begun";
+    };
   }
 
   /** The sort of tag that shows it: {@code good}, {@code bad}, {@code open} or {@code idle}. */
   public static String state(Verdict verdict) {
-    if (verdict.isMet()) {
-      return "good";
-    }
-    return verdict.isLapsed() ? "bad" : verdict.isBegun() ? "open" : "idle";
+    return switch (State.of(verdict)) {
+      case COMPLETE -> "good";
+      case LAPSED -> "bad";
+      case BEGUN -> "open";
+      case NOT_BEGUN -> "idle";
+    };
   }
 }

@@ -8,6 +8,7 @@ import static ferrule.store.jooq.Tables.DRILL_RESPONSE;
 import static ferrule.store.jooq.Tables.DRILL_SITTING;
 
 import ferrule.glossary.ConceptId;
+import ferrule.people.NewEvidenceStore;
 import ferrule.store.Database;
 import java.time.Instant;
 import java.util.Arrays;
@@ -388,6 +389,23 @@ public final class DrillStore {
         .set(DRILL_RESPONSE.TAKEN_FOR, outcome.takenFor().map(ConceptId::value).orElse(null))
         .set(DRILL_RESPONSE.ANSWERED_AT, at)
         .execute();
+    // the one kind of answer that competencies rest on
+    if (item.kind() == ItemKind.NAME) {
+      NewEvidenceStore.note(
+          dsl, DSL.select(DRILL_SITTING.PERSON_ID).from(DRILL_SITTING).where(DRILL_SITTING.ID.eq(sitting)), at);
+    }
+  }
+
+  /** Notes, for whoever makes an answer count otherwise from a moment on, that this is new evidence about its giver. */
+  public static void noteRegrade(DSLContext dsl, UUID response, Instant at) {
+    NewEvidenceStore.note(
+        dsl,
+        DSL.select(DRILL_SITTING.PERSON_ID)
+            .from(DRILL_SITTING)
+            .join(DRILL_RESPONSE)
+            .on(DRILL_RESPONSE.SITTING_ID.eq(DRILL_SITTING.ID))
+            .where(DRILL_RESPONSE.ID.eq(response)),
+        at);
   }
 
   /** Adds a sitting within a transaction of the caller's, for papers that are entered as a whole. */

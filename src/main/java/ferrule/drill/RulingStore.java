@@ -311,6 +311,7 @@ public final class RulingStore implements Vouched {
         .set(DRILL_REGRADE.TAKEN_FOR, outcome.takenFor().map(ConceptId::value).orElse(null))
         .set(DRILL_REGRADE.REGRADED_AT, at)
         .execute();
+    DrillStore.noteRegrade(dsl, response, at);
   }
 
   /** What counts otherwise now for a person and they have not read yet, the latest first. */

@@ -9,11 +9,13 @@ import ferrule.bench.TaskBook;
 import ferrule.report.agreement.Agreement;
 import ferrule.report.agreement.Estimate;
 import ferrule.report.agreement.Rating;
+import ferrule.report.table.TablePages;
 import ferrule.web.Access;
 import ferrule.web.Page;
 import ferrule.web.Pages;
 import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
+import java.time.Clock;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
@@ -29,16 +31,27 @@ public final class GraderPages implements Pages {
 
   private final BlindStore blind;
   private final TaskBook tasks;
+  private final Clock clock;
 
   /** The pages. */
-  public GraderPages(BlindStore blind, TaskBook tasks) {
+  public GraderPages(BlindStore blind, TaskBook tasks, Clock clock) {
     this.blind = blind;
     this.tasks = tasks;
+    this.clock = clock;
   }
 
   @Override
   public void routes(RoutesConfig routes) {
-    routes.get("/graders", this::show, Access.COORDINATOR, Access.INSTRUCTOR);
+    Access[] staff = {Access.COORDINATOR, Access.INSTRUCTOR};
+    routes.get("/graders", this::show, staff);
+    TablePages.offer(routes, "/graders/criteria", ctx -> GraderTables.CRITERIA.of(figures().criteria()), staff);
+    TablePages.offer(routes, "/graders/pairs", ctx -> GraderTables.PAIRS.of(figures().pairs()), staff);
+    TablePages.offer(routes, "/graders", ctx -> GraderTables.SEVERITY.of(figures().severities()), staff);
+    TablePages.offerPaper(
+        routes, "/graders",
+        ctx -> GraderTables.printout(
+            figures().works(), figures().severities(), figures().criteria(), figures().pairs()),
+        clock, staff);
   }
 
   /** A task with its criteria. */
@@ -58,6 +71,31 @@ public final class GraderPages implements Pages {
 
   /** A grader. */
   record SeverityView(String name, int works, String difference, String says, String state) {}
+
+  /** The figures, with titles and names. */
+  private record Figures(
+      long works, List<GraderTables.SeverityLine> severities, List<GraderTables.CriterionLine> criteria,
+      List<GraderTables.PairLine> pairs) {}
+
+  private Figures figures() {
+    List<BlindGrade> grades = blind.blindGrades();
+    Map<UUID, String> names = new HashMap<>();
+    grades.forEach(g -> names.put(g.grader(), g.graderName()));
+    Map<String, BlindGrade> examples = new HashMap<>();
+    grades.forEach(g -> examples.put(key(g), g));
+    Agreement agreement = Agreement.of(grades.stream().map(GraderPages::rating).toList());
+    List<GraderTables.CriterionLine> criteria = agreement.criteria().stream()
+        .map(c -> new GraderTables.CriterionLine(
+            title(examples.get(c.criterion())), examples.get(c.criterion()).finding().title(), c))
+        .sorted(Comparator.comparing(GraderTables.CriterionLine::task)).toList();
+    return new Figures(
+        grades.stream().map(BlindGrade::work).distinct().count(),
+        agreement.severities().stream()
+            .map(s -> new GraderTables.SeverityLine(names.get(s.grader()), s)).toList(),
+        criteria,
+        criteria.stream().flatMap(c -> c.of().pairs().stream().map(p -> new GraderTables.PairLine(
+            c.task(), c.criterion(), names.get(p.first()), names.get(p.second()), p))).toList());
+  }
 
   private void show(Context ctx) {
     List<BlindGrade> grades = blind.blindGrades();
@@ -79,7 +117,11 @@ public final class GraderPages implements Pages {
             "tasks", views.get(true), "few", views.get(false),
             "graders", agreement.severities().stream().map(s -> view(s, names)).toList(),
             "works", grades.stream().map(BlindGrade::work).distinct().count(),
-            "enough", Agreement.ENOUGH));
+            "enough", Agreement.ENOUGH,
+            "files", List.of(
+                TablePages.files("Who is stricter", "/graders", "").withPaper("/graders", ""),
+                TablePages.files("By criterion", "/graders/criteria", ""),
+                TablePages.files("Two by two", "/graders/pairs", ""))));
   }
 
   private String title(BlindGrade grade) {

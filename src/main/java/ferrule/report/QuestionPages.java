@@ -11,6 +11,7 @@ import ferrule.glossary.Glossary;
 import ferrule.people.Cohort;
 import ferrule.people.PeopleStore;
 import ferrule.report.items.Advice;
+import ferrule.report.table.TablePages;
 import ferrule.web.Access;
 import ferrule.web.Page;
 import ferrule.web.Pages;
@@ -18,6 +19,7 @@ import ferrule.web.Refusal;
 import ferrule.web.Visit;
 import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
+import java.time.Clock;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -30,17 +32,29 @@ public final class QuestionPages implements Pages {
   private final DrillStore drills;
   private final PeopleStore people;
   private final Glossary glossary;
+  private final Clock clock;
 
   /** The pages, which name parts as this glossary does. */
-  public QuestionPages(DrillStore drills, PeopleStore people, Glossary glossary) {
+  public QuestionPages(DrillStore drills, PeopleStore people, Glossary glossary, Clock clock) {
     this.drills = drills;
     this.people = people;
     this.glossary = glossary;
+    this.clock = clock;
   }
 
   @Override
   public void routes(RoutesConfig routes) {
-    routes.get("/cohorts/{id}/questions", this::show, Access.COORDINATOR, Access.INSTRUCTOR);
+    Access[] staff = {Access.COORDINATOR, Access.INSTRUCTOR};
+    routes.get("/cohorts/{id}/questions", this::show, staff);
+    TablePages.offer(
+        routes, "/cohorts/{id}/questions", ctx -> QuestionTables.PARTS.of(
+            QuestionTables.parts(cohort(ctx), questions(cohort(ctx)), glossary), cohort(ctx).title()), staff);
+    TablePages.offer(
+        routes, "/cohorts/{id}/ways-of-asking", ctx -> QuestionTables.WAYS.of(
+            QuestionTables.ways(cohort(ctx), questions(cohort(ctx))), cohort(ctx).title()), staff);
+    TablePages.offerPaper(
+        routes, "/cohorts/{id}/questions",
+        ctx -> QuestionTables.printout(cohort(ctx), questions(cohort(ctx)), glossary), clock, staff);
   }
 
   /** A part as a row of the table; a dash stands for what cannot be said. */
@@ -49,12 +63,20 @@ public final class QuestionPages implements Pages {
   /** A way of asking as a row. */
   record WayRow(String asks, int answers, String right) {}
 
-  private void show(Context ctx) {
-    Cohort cohort =
-        people.cohort(Visit.id(ctx, "id"))
-            .orElseThrow(() -> Refusal.notFound("There is no such cohort. Go back to the list of cohorts."));
+  private Cohort cohort(Context ctx) {
+    return people.cohort(Visit.id(ctx, "id"))
+        .orElseThrow(() -> Refusal.notFound("There is no such cohort. Go back to the list of cohorts."));
+  }
+
+  private Questions questions(Cohort cohort) {
     List<UUID> assignments = drills.assignments().standingIn(List.of(cohort.id())).stream().map(Assignment::id).toList();
-    Questions questions = Questions.of(drills.firstAnswers(assignments));
+    return Questions.of(drills.firstAnswers(assignments));
+  }
+
+  private void show(Context ctx) {
+    Cohort cohort = cohort(ctx);
+    Questions questions = questions(cohort);
+    String path = "/cohorts/" + cohort.id();
     Map<Boolean, List<Row>> rows =
         questions.lines().stream()
             .collect(partitioningBy(l -> l.advice() == Advice.TOO_FEW, mapping(this::row, toList())));
@@ -62,6 +84,8 @@ public final class QuestionPages implements Pages {
         ctx,
         "report/questions",
         Map.of(
+            "partFiles", TablePages.files(path + "/questions", "").withPaper(path + "/questions", ""),
+            "wayFiles", TablePages.files(path + "/ways-of-asking", ""),
             "cohort", cohort,
             "persons", questions.persons(),
             "rows", rows.get(false),

@@ -7,6 +7,9 @@ import ferrule.competency.Desk;
 import ferrule.competency.Programme;
 import ferrule.people.Cohort;
 import ferrule.people.Member;
+import ferrule.report.table.Printout;
+import ferrule.report.table.Table;
+import ferrule.report.table.TablePages;
 import ferrule.web.Access;
 import ferrule.web.NavEntry;
 import ferrule.web.Page;
@@ -15,10 +18,6 @@ import ferrule.web.Refusal;
 import ferrule.web.Visit;
 import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
-import java.io.IOException;
-import java.io.UncheckedIOException;
-import java.net.URLEncoder;
-import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.HashMap;
@@ -26,6 +25,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.stream.Stream;
 
 /** Cohorts by competency, on screen, on paper and as a file. */
 public final class ReportPages implements Pages {
@@ -50,7 +50,12 @@ public final class ReportPages implements Pages {
   public void routes(RoutesConfig routes) {
     routes.get("/cohorts", this::list, Access.COORDINATOR, Access.INSTRUCTOR);
     routes.get("/cohorts/{id}", this::show, Access.COORDINATOR, Access.INSTRUCTOR);
-    routes.get("/cohorts/{id}/competencies.csv", this::download, Access.COORDINATOR, Access.INSTRUCTOR);
+    Access[] staff = {Access.COORDINATOR, Access.INSTRUCTOR};
+    TablePages.offer(routes, "/cohorts", this::cohortsTable, staff);
+    TablePages.offer(routes, "/concerns", this::concernsTable, staff);
+    TablePages.offerPaper(routes, "/cohorts", this::cohortsPaper, desk.clock(), staff);
+    TablePages.offer(routes, "/cohorts/{id}/competencies", this::competenciesTable, staff);
+    TablePages.offerPaper(routes, "/cohorts/{id}/competencies", this::paper, desk.clock(), staff);
   }
 
   /** A cohort in the list, with the first few of each sort and how many more there are. */
@@ -82,23 +87,55 @@ public final class ReportPages implements Pages {
     Page.show(
         ctx, "report/cohorts",
         Map.of(
-            "cohorts", desk.people().cohorts().stream().map(this::line).toList(),
-            "ahead", Outlook.AHEAD.toDays(), "still", Outlook.STILL.toDays() / 7));
+            "cohorts", lines().map(this::view).toList(),
+            "ahead", Outlook.AHEAD.toDays(), "still", Outlook.STILL.toDays() / 7,
+            "files", TablePages.files("Cohorts", "/cohorts", "").withPaper("/cohorts", ""),
+            "concerns", TablePages.files("What to look at", "/concerns", "")));
   }
 
-  private CohortLine line(Cohort cohort) {
+  private Stream<OutlookTables.Line> lines() {
+    return desk.people().cohorts().stream().map(this::line);
+  }
+
+  private OutlookTables.Line line(Cohort cohort) {
     AsOf now = desk.now();
     List<Member> apprentices = desk.apprentices(cohort, now, false);
     Programme programme = desk.competencies().programmeOfCohort(cohort.id(), now.instant());
     CohortReport report = report(cohort, apprentices, now, programme);
     AsOf later = new AsOf(now.day(), now.instant().plus(Outlook.AHEAD), false);
-    Outlook outlook = Outlook.of(report, report(cohort, apprentices, later, programme));
+    return new OutlookTables.Line(
+        cohort, programme.edition(), apprentices.size(),
+        Outlook.of(report, report(cohort, apprentices, later, programme)));
+  }
+
+  private CohortLine view(OutlookTables.Line line) {
+    Cohort cohort = line.cohort();
+    Outlook outlook = line.outlook();
     return new CohortLine(
         cohort.id(), cohort.title(), AsOf.inWords(cohort.startsOn()) + " to " + AsOf.inWords(cohort.endsOn()),
-        programme.edition(), !programme.edition().equals(desk.competencies().programme().edition()),
-        apprentices.size(), outlook.percent(), Few.of(outlook.behind()),
+        line.edition(), !line.edition().equals(desk.competencies().programme().edition()),
+        line.apprentices(), outlook.percent(), Few.of(outlook.behind()),
         Few.of(outlook.stuck().stream().map(s -> new StuckLine(s.id(), s.name(), since(s.last()))).toList()),
         Few.of(outlook.lapsed()), Few.of(outlook.lapsing()));
+  }
+
+  private Table cohortsTable(Context ctx) {
+    return OutlookTables.COHORTS.of(lines().toList(), desk.today().toString());
+  }
+
+  private Table concernsTable(Context ctx) {
+    return OutlookTables.CONCERNS.of(
+        lines().flatMap(line -> OutlookTables.concerns(line).stream()).toList(), desk.today().toString());
+  }
+
+  private Printout cohortsPaper(Context ctx) {
+    List<OutlookTables.Line> lines = lines().toList();
+    return new Printout(
+        "Cohorts", "On " + AsOf.inWords(desk.today()) + ".",
+        List.of(
+            Printout.Section.of("", OutlookTables.COHORTS.of(lines)),
+            Printout.Section.of(OutlookTables.CONCERNS.of(
+                lines.stream().flatMap(line -> OutlookTables.concerns(line).stream()).toList()))));
   }
 
   private String since(Optional<Instant> last) {
@@ -130,11 +167,11 @@ public final class ReportPages implements Pages {
     model.put("programme", report.programme());
     model.put("columns", MatrixView.columns(report));
     model.put("leavers", leaversToo(ctx));
-    String leavers = leaversToo(ctx) ? (report.asOf().past() ? "&" : "?") + "leavers=yes" : "";
-    model.put("download", "/cohorts/" + report.cohort().id() + "/competencies.csv" + report.asOf().query() + leavers);
+    String files = "/cohorts/" + report.cohort().id() + "/competencies";
+    String query = TablePages.query(ctx);
+    model.put("files", TablePages.files(files, query).withPaper(files, query));
     model.put("older", !report.programme().edition().equals(desk.competencies().programme().edition()));
-    Optional<Competency> one = Visit.queryText(ctx, "competency").map(id -> report.programme().find(id)
-        .orElseThrow(() -> Refusal.notFound("This edition of the programme has no such competency.")));
+    Optional<Competency> one = competency(ctx, report);
     model.put("chosen", one.map(Competency::id).orElse(""));
     if (one.isPresent()) {
       model.put("competency", one.get());
@@ -148,18 +185,20 @@ public final class ReportPages implements Pages {
     Page.show(ctx, "report/cohort", model);
   }
 
-  private void download(Context ctx) {
+  private static Optional<Competency> competency(Context ctx, CohortReport report) {
+    return Visit.queryText(ctx, "competency").map(id -> report.programme().find(id)
+        .orElseThrow(() -> Refusal.notFound("This edition of the programme has no such competency.")));
+  }
+
+  private Table competenciesTable(Context ctx) {
     CohortReport report = report(ctx);
-    StringBuilder csv = new StringBuilder(ReportCsv.BYTE_ORDER_MARK);
-    try {
-      ReportCsv.write(report, csv);
-    } catch (IOException e) {
-      throw new UncheckedIOException("writing to memory does not fail", e);
-    }
-    // RFC 6266: the encoded form carries letters beyond ASCII
-    String name = URLEncoder.encode(ReportCsv.fileName(report), StandardCharsets.UTF_8);
-    ctx.header("Content-Disposition", "attachment; filename*=UTF-8''" + name);
-    ctx.contentType("text/csv; charset=utf-8");
-    ctx.result(csv.toString().getBytes(StandardCharsets.UTF_8));
+    Optional<Competency> one = competency(ctx, report);
+    return CohortTables.table(report, c -> one.isEmpty() || one.get().equals(c));
+  }
+
+  private Printout paper(Context ctx) {
+    CohortReport report = report(ctx);
+    return competency(ctx, report).map(c -> CohortTables.printout(report, c))
+        .orElseGet(() -> CohortTables.printout(report));
   }
 }

@@ -157,7 +157,7 @@ class VerifyAndExportTest {
 
   @Test
   void theReportHasALineForEachMemberAndCompetency() throws IOException {
-    Path file = folder.resolve("out/second-year-2026-11-24.csv");
+    Path file = folder.resolve("out/competencies-second-year-2026-11-24.csv");
     String text = Files.readString(file, StandardCharsets.UTF_8);
     assertEquals('\uFEFF', text.charAt(0), "a spreadsheet reads UTF-8 by the mark in front");
     List<CSVRecord> lines;

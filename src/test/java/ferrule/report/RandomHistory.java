@@ -72,6 +72,7 @@ import java.util.Random;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.UUID;
+import java.util.function.Consumer;
 import java.util.function.Function;
 
 /**
@@ -176,9 +177,15 @@ public final class RandomHistory {
 
   /** A history of so many steps in an empty database. */
   public static RandomHistory of(Database database, long seed, int steps) {
+    return of(database, seed, steps, history -> {});
+  }
+
+  /** The same, shown to somebody after each step, who may move its clock on. */
+  public static RandomHistory of(Database database, long seed, int steps, Consumer<RandomHistory> watcher) {
     RandomHistory history = new RandomHistory(database, seed);
     for (int i = 0; i < steps; i++) {
       history.step();
+      watcher.accept(history);
     }
     history.pause();
     return history;

@@ -47,6 +47,19 @@ public sealed interface Cell {
     }
   }
 
+  /** Yes or no. */
+  record Flag(boolean yes) implements Cell {
+    @Override
+    public String plain() {
+      return Boolean.toString(yes);
+    }
+
+    @Override
+    public String inWords() {
+      return yes ? "yes" : "no";
+    }
+  }
+
   /** How many of something. */
   record Count(long count) implements Cell {
     @Override

@@ -35,6 +35,8 @@ final class JsonWriter implements TableWriter {
   private void write(Cell cell) throws IOException {
     if (cell instanceof Cell.Blank) {
       json.writeNull();
+    } else if (cell instanceof Cell.Flag flag) {
+      json.writeBoolean(flag.yes());
     } else if (cell instanceof Cell.Count count) {
       json.writeNumber(count.count());
     } else if (cell instanceof Cell.Share || cell instanceof Cell.Quantity) {

@@ -3,6 +3,7 @@ package ferrule.report.table;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.util.List;
 import java.util.Objects;
 import java.util.function.Function;
 
@@ -16,6 +17,8 @@ public final class Kind<V> {
 
   /** Words. */
   public static final Kind<String> TEXT = new Kind<>("text", "", Cell.Text::new);
+  /** Yes or no. */
+  public static final Kind<Boolean> FLAG = new Kind<>("yes or no", "", Cell.Flag::new);
   /** A whole number of things. */
   public static final Kind<Number> COUNT = new Kind<>("count", "", Kind::count);
   /** A part of a whole, from 0 to 1; people are shown hundredths. */
@@ -63,7 +66,7 @@ public final class Kind<V> {
 
   /** Whether its values stand to the right, under each other. */
   boolean isNumeric() {
-    return !this.equals(TEXT) && !this.equals(DATE) && !this.equals(INSTANT);
+    return !List.of(TEXT, FLAG, DATE, INSTANT).contains(this);
   }
 
   Cell cell(V value) {

@@ -81,6 +81,8 @@ final class XlsxWriter implements TableWriter {
   private void write(int column, Cell cell) {
     if (cell instanceof Cell.Text words) {
       sheet.inlineString(next, column, writable(words.text()));
+    } else if (cell instanceof Cell.Flag flag) {
+      sheet.value(next, column, flag.yes());
     } else if (cell instanceof Cell.Count count) {
       sheet.value(next, column, count.count());
       format(column, "#,##0");

@@ -42,7 +42,7 @@ class TableFilesTest {
 
   private record Line(
       String name, int works, double share, double gap, LocalDate begun, Instant signed, Duration waited,
-      Optional<LocalDate> left) {}
+      Optional<LocalDate> left, boolean behind) {}
 
   private static final TableDefinition<Line> LINES =
       TableDefinition.<Line>of("lines", "Lines", "One line.")
@@ -54,12 +54,13 @@ class TableFilesTest {
           .with("begun", Kind.DATE, "When it was begun.", Line::begun)
           .with("signed", Kind.INSTANT, "When it was signed.", Line::signed)
           .with("waited", Kind.DURATION, "How long it waited.", Line::waited)
-          .withIfAny("left", Kind.DATE, "When they left.", Line::left);
+          .withIfAny("left", Kind.DATE, "When they left.", Line::left)
+          .with("behind", Kind.FLAG, "Whether it is behind.", Line::behind);
 
   private static final Line WREN =
       new Line(
           "=1+1\u0001 \"Wren\", twice", 1234, 0.125, -0.05, LocalDate.of(2026, 3, 1),
-          Instant.parse("2026-11-25T23:30:05Z"), Duration.ofHours(30).plusMinutes(5), Optional.empty());
+          Instant.parse("2026-11-25T23:30:05Z"), Duration.ofHours(30).plusMinutes(5), Optional.empty(), true);
 
   private static byte[] file(TableFormat format, Line... lines) throws IOException {
     ByteArrayOutputStream out = new ByteArrayOutputStream();
@@ -76,7 +77,7 @@ class TableFilesTest {
     try (ReadableWorkbook book = open(file(TableFormat.XLSX, WREN))) {
       List<Row> rows = book.getFirstSheet().read();
       assertEquals(
-          List.of("id", "name", "works", "done", "gap (mm)", "begun", "signed (UTC)", "waited", "left"),
+          List.of("id", "name", "works", "done", "gap (mm)", "begun", "signed (UTC)", "waited", "left", "behind"),
           rows.get(0).stream().map(Cell::getText).toList());
       Row row = rows.get(1);
       assertEquals(CellType.STRING, row.getCell(1).getType(), "a text that begins with = is no formula");
@@ -93,6 +94,7 @@ class TableFilesTest {
       assertEquals("[h]:mm:ss", row.getCell(7).getDataFormatString());
       assertEquals(30 + 5 / 60.0, row.getCellAsNumber(7).orElseThrow().doubleValue() * 24, 1e-9);
       assertTrue(row.getOptionalCell(8).filter(c -> c.getType() != CellType.EMPTY).isEmpty());
+      assertEquals(CellType.BOOLEAN, row.getCell(9).getType());
     }
   }
 
@@ -106,7 +108,7 @@ class TableFilesTest {
     }
     assertTrue(sheet.contains("ySplit=\"1\""), sheet);
     assertTrue(sheet.contains("state=\"frozen\""), sheet);
-    assertTrue(sheet.contains("<autoFilter ref=\"A1:I2\""), sheet);
+    assertTrue(sheet.contains("<autoFilter ref=\"A1:J2\""), sheet);
   }
 
   @Test
@@ -125,7 +127,7 @@ class TableFilesTest {
 
   private static Line numbered(int n) {
     return new Line(
-        "n" + n, n, 1, n, WREN.begun(), WREN.signed(), Duration.ZERO, Optional.of(WREN.begun().plusDays(n)));
+        "n" + n, n, 1, n, WREN.begun(), WREN.signed(), Duration.ZERO, Optional.of(WREN.begun().plusDays(n)), false);
   }
 
   @Test
@@ -135,8 +137,8 @@ class TableFilesTest {
     CSVRecord line = CSVFormat.RFC4180.parse(new StringReader(csv)).getRecords().get(1);
     assertEquals("'=1+1\u0001 \"Wren\", twice", line.get(1), "a spreadsheet would run it without the apostrophe");
     assertEquals(
-        List.of("1234", "0.125", "-0.05", "2026-03-01", "2026-11-25T23:30:05Z", "PT30H5M", ""),
-        line.toList().subList(2, 9));
+        List.of("1234", "0.125", "-0.05", "2026-03-01", "2026-11-25T23:30:05Z", "PT30H5M", "", "true"),
+        line.toList().subList(2, 10));
 
     JsonNode json = new ObjectMapper().readTree(file(TableFormat.JSON, WREN, numbered(2)));
     assertEquals(2, json.size());
@@ -144,6 +146,7 @@ class TableFilesTest {
     assertTrue(json.get(0).path("works").isIntegralNumber());
     assertEquals(-0.05, json.get(0).path("gap (mm)").asDouble());
     assertTrue(json.get(0).path("left").isNull());
+    assertTrue(json.get(0).path("behind").isBoolean());
     assertEquals("2026-03-03", json.get(1).path("left").asText());
   }
 

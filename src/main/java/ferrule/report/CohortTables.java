@@ -1,0 +1,167 @@
+package ferrule.report;
+
+import ferrule.bench.SignedWork;
+import ferrule.competency.Area;
+import ferrule.competency.AsOf;
+import ferrule.competency.Competency;
+import ferrule.competency.Pace;
+import ferrule.competency.Verdict;
+import ferrule.competency.VerdictWords;
+import ferrule.people.Person;
+import ferrule.report.table.Kind;
+import ferrule.report.table.Printout;
+import ferrule.report.table.Table;
+import ferrule.report.table.TableDefinition;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Predicate;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+
+/** A cohort by competency as a table, and on paper. */
+public final class CohortTables {
+
+  /** An apprentice and a competency. */
+  public record Standing(
+      CohortReport report, CohortReport.Row row, Area area, Competency competency, Verdict verdict) {
+
+    Person apprentice() {
+      return row.apprentice();
+    }
+
+    private Optional<LocalDate> leftOn() {
+      return row.member().leftOn().filter(day -> report.hasLeft(row));
+    }
+
+    /** Whether it should be complete by the plan and is not. */
+    boolean isBehind() {
+      return !report.hasLeft(row)
+          && Pace.of(report.cohort()).isBehind(competency, verdict, report.asOf().day());
+    }
+
+    private String records() {
+      return verdict.works().stream().map(SignedWork::number).map(Object::toString).collect(Collectors.joining(" "));
+    }
+  }
+
+  /** Every apprentice by every competency. */
+  public static final TableDefinition<Standing> COMPETENCIES =
+      TableDefinition.<Standing>of(
+              "competencies", "Apprentices by competency", "An apprentice and a competency of the programme.")
+          .inFiles("cohort", Kind.TEXT, "The cohort's title.", s -> s.report().cohort().title())
+          .inFiles("as of", Kind.DATE, "The day at whose end it stood so.", s -> s.report().asOf().day())
+          .inFiles("edition", Kind.TEXT, "The edition of the programme that they are judged by.",
+              s -> s.report().programme().edition())
+          .inFiles("apprentice id", Kind.TEXT, "Names the apprentice in every table.",
+              s -> s.apprentice().id().toString())
+          .with("apprentice", Kind.TEXT, "Their full name.", s -> s.apprentice().fullName())
+          .inFilesIfAny("left on", Kind.DATE, "The day on which they left, if they had by then.", Standing::leftOn)
+          .inFiles("area", Kind.TEXT, "The area of the competency.", s -> s.area().title())
+          .inFiles("competency id", Kind.TEXT, "Names the competency in every edition.", s -> s.competency().id())
+          .with("competency", Kind.TEXT, "Its title.", s -> s.competency().title())
+          .with("state", Kind.TEXT,
+              "complete, begun, not begun, or lapsed: once complete and to be shown again.",
+              s -> VerdictWords.word(s.verdict()))
+          .withIfAny("planned for", Kind.DATE, "The last day of the week by whose end it is meant to be complete.",
+              s -> Pace.of(s.report().cohort()).due(s.competency()))
+          .with("behind plan", Kind.FLAG, "Whether it should be complete by then and is not, of those who are there.",
+              Standing::isBehind)
+          .with("steps missing", Kind.COUNT,
+              "How many sign-offs, assemblies to name and evenings at the bench are missing; 0 if it is complete.",
+              s -> s.verdict().cost())
+          .withIfAny("what is missing", Kind.TEXT, "The same in words.",
+              s -> s.verdict().isMet() ? Optional.empty() : Optional.of(s.verdict().sentence()))
+          .inFiles("sign-offs that count", Kind.COUNT, "How many signed pieces of work count toward it.",
+              s -> s.verdict().works().size())
+          .inFiles("records", Kind.TEXT, "Their numbers in the log of signed records, with spaces between.",
+              Standing::records);
+
+  /** An apprentice of a cohort. */
+  private record Line(CohortReport report, CohortReport.Row row) {
+
+    Standing of(Area area, Competency competency) {
+      return new Standing(report, row, area, competency, row.progress().of(competency.id()));
+    }
+  }
+
+  private CohortTables() {}
+
+  /** Every apprentice of a report by every competency. */
+  public static Stream<Standing> standings(CohortReport report) {
+    return report.rows().stream().map(row -> new Line(report, row))
+        .flatMap(line -> report.programme().areas().stream()
+            .flatMap(area -> area.competencies().stream().map(c -> line.of(area, c))));
+  }
+
+  /** The table of a report, of those competencies. */
+  static Table table(CohortReport report, Predicate<Competency> which) {
+    return COMPETENCIES.of(
+        standings(report).filter(s -> which.test(s.competency())).toList(),
+        report.cohort().title() + " " + report.asOf().day());
+  }
+
+  /** A report on paper: one table for each area, then what is missing. */
+  public static Printout printout(CohortReport report) {
+    List<Printout.Section> sections = new ArrayList<>();
+    for (Area area : report.programme().areas()) {
+      sections.add(Printout.Section.of(area.title(), byApprentice(report, area)));
+    }
+    List<Standing> missing = standings(report).filter(s -> s.isBehind() || s.verdict().isLapsed()).toList();
+    sections.add(Printout.Section.of(
+        "Behind the plan, or lapsed", MISSING.of(missing), "What each needs to complete it. Every competency that is not "
+            + "complete stands in the table as a file."));
+    return new Printout(report.cohort().title(), says(report), sections);
+  }
+
+  /** One competency on paper: every apprentice, those who lack it first. */
+  static Printout printout(CohortReport report, Competency competency) {
+    List<Standing> lines = standings(report).filter(s -> s.competency().equals(competency))
+        .sorted(Comparator.comparing(s -> s.verdict().isMet())).toList();
+    return new Printout(
+        competency.title() + ", " + report.cohort().title(), says(report),
+        List.of(Printout.Section.of(
+            "", ONE.of(lines), competency.says(), "Proved by: " + competency.requires().inWords() + ".")));
+  }
+
+  private static String says(CohortReport report) {
+    return report.programme().title() + ", " + (report.asOf().past() ? "at the end of " : "on ")
+        + AsOf.inWords(report.asOf().day()) + ". Edition " + report.programme().edition() + ". "
+        + report.rows().size() + (report.rows().size() == 1 ? " apprentice." : " apprentices.");
+  }
+
+  private static final TableDefinition<Standing> MISSING =
+      TableDefinition.<Standing>of("missing", "What is missing", "An apprentice and a competency that is not complete.")
+          .with("apprentice", Kind.TEXT, "Their full name.", s -> s.apprentice().fullName())
+          .with("competency", Kind.TEXT, "Its title.", s -> s.competency().title())
+          .with("missing", Kind.TEXT, "What is missing.", s -> missing(s.verdict()));
+
+  private static final TableDefinition<Standing> ONE =
+      TableDefinition.<Standing>of("one-competency", "One competency", "An apprentice.")
+          .with("apprentice", Kind.TEXT, "Their full name.", s -> s.apprentice().fullName())
+          .with("state", Kind.TEXT, "In words.", CohortTables::state)
+          .withIfAny("missing", Kind.TEXT, "What is missing.",
+              s -> s.verdict().isMet() ? Optional.empty() : Optional.of(missing(s.verdict())));
+
+  private static String missing(Verdict verdict) {
+    return verdict.sentence().replaceFirst("^Missing: ", "");
+  }
+
+  private static Table byApprentice(CohortReport report, Area area) {
+    TableDefinition<Line> definition =
+        TableDefinition.<Line>of("area", area.title(), "An apprentice.")
+            .with("apprentice", Kind.TEXT, "Their full name.",
+                l -> l.row().apprentice().fullName() + (l.report().hasLeft(l.row()) ? " (left)" : ""));
+    for (Competency c : area.competencies()) {
+      definition = definition.with(c.title(), Kind.TEXT, c.says(), l -> state(l.of(area, c)));
+    }
+    return definition.of(report.rows().stream().map(row -> new Line(report, row)).toList());
+  }
+
+  private static String state(Standing s) {
+    String missing = s.verdict().isMet() ? "" : ", " + s.verdict().cost() + " missing";
+    return VerdictWords.word(s.verdict()) + missing + (s.isBehind() ? ", behind plan" : "");
+  }
+}
