@@ -2,6 +2,7 @@ package ferrule.app;
 
 import ferrule.bench.BenchStore;
 import ferrule.bench.BlindStore;
+import ferrule.bench.CheckRequest;
 import ferrule.bench.CleanPhoto;
 import ferrule.bench.Criterion;
 import ferrule.bench.Draft;
@@ -74,6 +75,7 @@ final class DemoBench {
   private static final CleanPhoto PICTURE = picture();
 
   private final Random random = new Random(SEED);
+  private final Random waiting = new Random(SEED + 1);
   private final DemoClock clock = new DemoClock(Instant.EPOCH);
   private final BenchStore bench;
   private final QueueStore queue;
@@ -173,14 +175,30 @@ final class DemoBench {
 
   private LoggedRecord grade(Work work) {
     boolean strict = work.instructor().equals(instructors.get(1));
+    Optional<CheckRequest> asked = askToBeChecked(work);
     clock.set(work.at());
     LoggedRecord record =
         sign(work, work.instructor(), entries(work.task(), strict ? 0.86 : 0.96), Optional.empty());
+    asked.ifPresent(request -> queue.take(request.id(), record.record().draft().orElseThrow()));
     if (record.record().grade().map(Grade::secondSignature).orElse(false)) {
       clock.set(work.at().plus(Duration.ofMinutes(4)));
       records.signSecond(record, other(work.instructor()), tasks.edition());
     }
     return record;
+  }
+
+  /** Since the summer, most say that their work is ready before it is graded, and some wait until another evening. */
+  private Optional<CheckRequest> askToBeChecked(Work work) {
+    if (work.at().isBefore(BLIND_SINCE) || waiting.nextInt(5) == 0) {
+      return Optional.empty();
+    }
+    boolean anotherEvening = waiting.nextInt(6) == 0;
+    boolean strict = work.instructor().equals(instructors.get(1));
+    int minutes = (int) (Math.exp(waiting.nextGaussian() * 0.7) * (strict ? 38 : 24));
+    clock.set(work.at().minus(Duration.ofMinutes(minutes)).minus(Duration.ofDays(anotherEvening ? 2 : 0)));
+    queue.ask(work.apprentice().id(), work.task().id(), work.tag());
+    return queue.waiting().stream()
+        .filter(r -> r.apprentice().equals(work.apprentice().id()) && r.task().equals(work.task().id())).findFirst();
   }
 
   private Person other(Person instructor) {

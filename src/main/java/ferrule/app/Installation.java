@@ -12,6 +12,7 @@ import ferrule.bench.BenchPages;
 import ferrule.bench.BenchStore;
 import ferrule.bench.BlindStore;
 import ferrule.bench.DraftPages;
+import ferrule.bench.FlowStore;
 import ferrule.bench.GroupPages;
 import ferrule.bench.InstrumentPages;
 import ferrule.bench.PhotoPages;
@@ -50,6 +51,8 @@ import ferrule.ledger.LedgerStore;
 import ferrule.ledger.Proofs;
 import ferrule.people.PeopleStore;
 import ferrule.procedure.ProcedurePages;
+import ferrule.report.CohortWeekStore;
+import ferrule.report.OverTimePages;
 import ferrule.report.QuestionPages;
 import ferrule.report.GraderPages;
 import ferrule.report.ReportPages;
@@ -223,6 +226,7 @@ final class Installation implements AutoCloseable {
         new HoursPages(desk, hours()),
         new EditionPages(desk, editions()),
         new ReportPages(desk),
+        new OverTimePages(desk, new FlowStore(database), new CohortWeekStore(database), books.edition()),
         new GraderPages(bench.blind(), books.tasks(), clock),
         new QuestionPages(drills, people, books.glossary(), clock));
   }

@@ -31,10 +31,15 @@ public record AsOf(LocalDate day, Instant instant, boolean past) {
     try {
       LocalDate day = date.map(LocalDate::parse).filter(today::isAfter).orElse(today);
       boolean past = day.isBefore(today);
-      return new AsOf(day, past ? day.plusDays(1).atStartOfDay(zone).toInstant().minusNanos(1_000) : now, past);
+      return new AsOf(day, past ? endOf(day, zone) : now, past);
     } catch (DateTimeException e) {
       throw new IllegalArgumentException("a date is written like 2026-11-25; given: " + date.orElse(""), e);
     }
+  }
+
+  /** The last moment of a day in this zone that counts. */
+  public static Instant endOf(LocalDate day, ZoneId zone) {
+    return day.plusDays(1).atStartOfDay(zone).toInstant().minusNanos(1_000);
   }
 
   /** The day in words, such as "25 November 2026". */

@@ -3,7 +3,9 @@ package ferrule.competency;
 import ferrule.people.Person;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.util.ArrayList;
 import java.util.Collection;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.IdentityHashMap;
 import java.util.LinkedHashMap;
@@ -127,6 +129,20 @@ public final class Competencies {
   private int stepsAtStart(Progress progress, List<Equivalence> granted) {
     Instant at = progress.asOf();
     return Progress.of(progress.programme(), source.nothingBut(granted, at), at).stepsLeft();
+  }
+
+  /**
+   * What these apprentices have complete at an instant and will have to show again within so many days if nothing is done,
+   * judged by this edition; the first to lapse first.
+   */
+  public List<Lapse> lapses(Collection<UUID> apprentices, Instant asOf, int days, Programme edition) {
+    LocalDate today = LocalDate.ofInstant(asOf, source.zone());
+    List<Lapse> lapses = new ArrayList<>();
+    source.lasting(apprentices, asOf).forEach((who, evidence) ->
+        lapses.addAll(Lapse.of(who, edition, day -> evidence.apply(
+            day.equals(today) ? asOf : AsOf.endOf(day, source.zone())), today, days)));
+    lapses.sort(Comparator.comparing(Lapse::day).thenComparing(Lapse::competency).thenComparing(Lapse::apprentice));
+    return lapses;
   }
 
   /** What another edition would change for these apprentices of a cohort at an instant. */

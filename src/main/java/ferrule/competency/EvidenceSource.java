@@ -10,6 +10,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.UUID;
+import java.util.function.Function;
 import java.util.stream.Collectors;
 
 /** Gathers what speaks for apprentices, from everywhere that it is kept. */
@@ -50,25 +51,38 @@ public final class EvidenceSource {
 
   /** What speaks for each of these apprentices at an instant, from what was recorded by then; in their order. */
   Map<UUID, Evidence> of(Collection<UUID> apprentices, Instant asOf) {
-    Map<UUID, List<LoggedRecord>> entries =
-        records.about(apprentices, asOf).stream().collect(Collectors.groupingBy(LoggedRecord::apprentice));
-    Map<UUID, NamingStore.Named> named = naming.named(apprentices, asOf);
-    Map<UUID, List<BenchHours>> worked =
-        hours.about(apprentices, asOf).stream().collect(Collectors.groupingBy(BenchHours::apprentice));
-    Map<UUID, List<Equivalence>> granted =
-        equivalences.of(apprentices, asOf).stream().collect(Collectors.groupingBy(Equivalence::apprentice));
     Map<UUID, Evidence> evidence = new LinkedHashMap<>();
+    lasting(apprentices, asOf).forEach((apprentice, at) -> evidence.put(apprentice, at.apply(asOf)));
+    return evidence;
+  }
+
+  /**
+   * What was recorded of each of these apprentices by an instant, as it speaks for them at whatever moment it is asked, if
+   * nothing is added; in their order.
+   */
+  Map<UUID, Function<Instant, Evidence>> lasting(Collection<UUID> apprentices, Instant upTo) {
+    Map<UUID, List<LoggedRecord>> entries =
+        records.about(apprentices, upTo).stream().collect(Collectors.groupingBy(LoggedRecord::apprentice));
+    Map<UUID, NamingStore.Named> named = naming.named(apprentices, upTo);
+    Map<UUID, List<BenchHours>> worked =
+        hours.about(apprentices, upTo).stream().collect(Collectors.groupingBy(BenchHours::apprentice));
+    Map<UUID, List<Equivalence>> granted =
+        equivalences.of(apprentices, upTo).stream().collect(Collectors.groupingBy(Equivalence::apprentice));
+    Map<UUID, Function<Instant, Evidence>> lasting = new LinkedHashMap<>();
     for (UUID apprentice : apprentices) {
       NamingStore.Named theirs = named.getOrDefault(apprentice, NamingStore.Named.NOTHING);
-      evidence.put(
+      List<SignedWork> works = SignedWork.after(entries.getOrDefault(apprentice, List.of()));
+      List<BenchHours> counting = BenchHours.counting(worked.getOrDefault(apprentice, List.of()));
+      List<Equivalence> grants = granted.getOrDefault(apprentice, List.of());
+      lasting.put(
           apprentice,
-          new Evidence(
-              SignedWork.after(entries.getOrDefault(apprentice, List.of())),
-              assembly -> scope.count(assembly, theirs),
-              BenchHours.counting(worked.getOrDefault(apprentice, List.of())),
-              granted.getOrDefault(apprentice, List.of()),
-              asOf.atZone(zone)));
+          at -> new Evidence(works, assembly -> scope.count(assembly, theirs), counting, grants, at.atZone(zone)));
     }
-    return evidence;
+    return lasting;
+  }
+
+  /** The school's zone. */
+  ZoneId zone() {
+    return zone;
   }
 }

@@ -249,6 +249,23 @@ public final class PeopleStore {
         .fetch(PeopleStore::toPerson);
   }
 
+  /** Who is or was in a cohort, and from when to when. */
+  public List<Membership> memberships(UUID cohortId) {
+    return database
+        .dsl()
+        .select(PERSON.ID, PERSON.ROLE, COHORT_MEMBER.JOINED_ON, COHORT_MEMBER.LEFT_ON, PERSON.LEFT_ON)
+        .from(COHORT_MEMBER)
+        .join(PERSON)
+        .on(PERSON.ID.eq(COHORT_MEMBER.PERSON_ID))
+        .where(COHORT_MEMBER.COHORT_ID.eq(cohortId))
+        .orderBy(PERSON.ID)
+        .fetch(
+            row -> new Membership(
+                row.value1(), Role.parse(row.value2()), row.value3(),
+                Stream.of(Optional.ofNullable(row.value4()), Optional.ofNullable(row.value5()))
+                    .flatMap(Optional::stream).min(Comparator.naturalOrder())));
+  }
+
   /** The cohorts that a person is in, the latest first. */
   public List<Cohort> cohortsOf(UUID personId) {
     return database
