@@ -76,7 +76,7 @@ public final class CohortWeekStore {
    * with its own time, from paper or from a device that was offline, changes the figures of the weeks since.
    */
   TreeMap<Long, Integer> answersByDay(Collection<UUID> people) {
-    Field<Long> day = DSL.floor(DSL.epoch(DRILL_RESPONSE.ANSWERED_AT).div(SECONDS_A_DAY)).cast(SQLDataType.BIGINT);
+    Field<Long> day = DSL.floor(DSL.epoch(DRILL_RESPONSE.ANSWERED_AT).div(DSL.inline(SECONDS_A_DAY))).cast(SQLDataType.BIGINT);
     TreeMap<Long, Integer> byDay = new TreeMap<>();
     database.dsl().select(day, DSL.count())
         .from(DRILL_RESPONSE)

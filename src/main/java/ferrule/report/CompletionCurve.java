@@ -19,8 +19,12 @@ import java.util.HexFormat;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.TreeMap;
 import java.util.UUID;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.Executor;
+import java.util.concurrent.Executors;
 import java.util.stream.Collectors;
 
 /**
@@ -39,6 +43,8 @@ public record CompletionCurve(Cohort cohort, List<CohortWeek> weeks, int missing
 
   // an entry that was being written when the week ended is there by then
   private static final Duration SETTLED = Duration.ofHours(1);
+
+  private static final Duration ASIDE = Duration.ofMinutes(10);
 
   /** Copies the list. */
   public CompletionCurve {
@@ -68,6 +74,13 @@ public record CompletionCurve(Cohort cohort, List<CohortWeek> weeks, int missing
     private final Desk desk;
     private final CohortWeekStore store;
     private final String curriculum;
+    private final Set<UUID> atWork = ConcurrentHashMap.newKeySet();
+    private final Executor aside = Executors.newSingleThreadExecutor(work -> {
+      Thread thread = new Thread(work, "completion-curves");
+      thread.setDaemon(true);
+      thread.setPriority(Thread.MIN_PRIORITY);
+      return thread;
+    });
 
     /**
      * A maker.
@@ -81,11 +94,25 @@ public record CompletionCurve(Cohort cohort, List<CohortWeek> weeks, int missing
     }
 
     /**
-     * The curve of a cohort up to a moment.
+     * The curve of a cohort up to a moment. What is not ready in time is worked out aside, one cohort after the other.
      *
      * @param most how long to judge weeks that are not known, the latest first; at least one is judged
      */
     CompletionCurve curve(Cohort cohort, AsOf asOf, Duration most) {
+      CompletionCurve curve = inTime(cohort, asOf, most);
+      if (curve.missing() > 0 && atWork.add(cohort.id())) {
+        aside.execute(() -> {
+          try {
+            inTime(cohort, asOf, ASIDE);
+          } finally {
+            atWork.remove(cohort.id());
+          }
+        });
+      }
+      return curve;
+    }
+
+    private CompletionCurve inTime(Cohort cohort, AsOf asOf, Duration most) {
       List<Membership> members = desk.people().memberships(cohort.id()).stream()
           .filter(m -> m.role() == Role.APPRENTICE).toList();
       TreeMap<Long, Integer> answers = store.answersByDay(members.stream().map(Membership::person).toList());

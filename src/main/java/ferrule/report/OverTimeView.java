@@ -22,6 +22,10 @@ final class OverTimeView {
   private static final DateTimeFormatter SHORT = DateTimeFormatter.ofPattern("d MMM", Locale.ENGLISH);
   private static final List<Double> WEEK_STEPS = List.of(1.0, 2.0, 4.0, 8.0, 13.0, 26.0, 52.0);
   private static final int DAY = 24;
+  private static final List<Double> MARKS =
+      List.of(0.25, 0.5, 1.0, 2.0, 4.0, 8.0, 24.0, 48.0, 96.0, 168.0, 336.0, 672.0, 1344.0);
+  // the axis of waits is even up to a quarter of an hour
+  private static final double EVENLY_UP_TO = 4;
 
   private OverTimeView() {}
 
@@ -122,20 +126,26 @@ final class OverTimeView {
 
   static Waiting waits(Waits waits) {
     ProductLimit estimate = waits.estimate();
-    boolean days = estimate.last() > 3 * DAY;
-    double longest = Math.max(1, estimate.last()) / (days ? DAY : 1);
-    Axis across = new Axis(
-        days ? "days since it was said to be ready" : "hours since it was said to be ready", 0, longest,
-        List.of(Axis.nice(longest / 8), 2 * Axis.nice(longest / 8)), v -> figure(v));
+    double last = Math.max(1, estimate.last());
+    Axis across = Axis.marked(
+        "since it was said to be ready, each step to the right longer than the one before", 0, place(last),
+        MARKS.stream().map(OverTimeView::place).toList(), v -> duration((Math.exp(v) - 1) / EVENLY_UP_TO));
     List<LineChart.Point> points = new ArrayList<>(List.of(LineChart.Point.of(0, 1, false)));
-    estimate.steps().forEach(s -> points.add(new LineChart.Point(
-        s.time() / (days ? DAY : 1), s.waiting(), s.low(), s.high(), false)));
+    estimate.steps().forEach(s -> points.add(
+        new LineChart.Point(place(s.time()), s.waiting(), s.low(), s.high(), false)));
+    LineChart.Point end = points.get(points.size() - 1);
+    points.add(new LineChart.Point(place(estimate.last()), end.y(), end.low(), end.high(), false));
     String says = says(waits);
     LineChart chart = new LineChart(
         "Share of the work that still waits to be graded. " + says, across, Axis.shares("still waiting"),
         List.of(new LineChart.Line("", Look.SOLID, points, true)));
     return new Waiting(
         chart, says, waits.isEnough(), estimate.n(), estimate.ended(), waits.waiting(), rows(estimate));
+  }
+
+  /** Where a time in hours stands: minutes and days on one axis, by the logarithm. */
+  private static double place(double hours) {
+    return Math.log1p(EVENLY_UP_TO * hours);
   }
 
   private static String says(Waits waits) {
@@ -155,7 +165,7 @@ final class OverTimeView {
   /** After a quarter of an hour, an hour, and so on: the last step up to then. */
   private static List<WaitRow> rows(ProductLimit estimate) {
     List<WaitRow> rows = new ArrayList<>();
-    for (double hours : new double[] {0.25, 0.5, 1, 2, 4, 8, DAY, 2 * DAY, 4 * DAY, 7 * DAY, 14 * DAY, 28 * DAY}) {
+    for (double hours : MARKS) {
       ProductLimit.Step at = null;
       for (ProductLimit.Step step : estimate.steps()) {
         at = step.time() <= hours ? step : at;

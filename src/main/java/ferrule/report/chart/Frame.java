@@ -11,7 +11,8 @@ record Frame(Size size, Axis across, Axis up, double left, double right, double 
 
   /** The sizes in which a chart is drawn. */
   enum Size {
-    WIDE("wide", 760, 7, 14),
+    FULL("full", 1120, 7, 20),
+    WIDE("wide", 700, 7, 14),
     NARROW("narrow", 340, 5, 7),
     PAPER("wide", 700, 7, 14);
 

@@ -32,7 +32,7 @@ public record LineChart(String says, Axis across, Axis up, List<Line> lines) {
   /**
    * A line.
    *
-   * @param name what it is called
+   * @param name what it is called; empty for a line that is alone
    * @param look how it is told from the others
    * @param points from left to right
    * @param stepped whether its value holds until the next point, and does not change steadily
@@ -69,9 +69,9 @@ public record LineChart(String says, Axis across, Axis up, List<Line> lines) {
     lines = lines.stream().filter(l -> !l.points().isEmpty()).toList();
   }
 
-  /** Markup of the chart: one for wide screens and paper, one for narrow screens, of which the stylesheet shows one. */
+  /** Markup of the chart, drawn once for each width of screens, of which the stylesheet shows one. */
   public String html() {
-    return svg(Frame.Size.WIDE) + svg(Frame.Size.NARROW);
+    return svg(Frame.Size.FULL) + svg(Frame.Size.WIDE) + svg(Frame.Size.NARROW);
   }
 
   /** The chart as it stands on paper. */
@@ -91,13 +91,14 @@ public record LineChart(String says, Axis across, Axis up, List<Line> lines) {
     }
     frame.drawAcross(svg);
     double height = frame.height();
+    List<Line> named = lines.stream().filter(l -> !l.name().isEmpty()).toList();
     if (wide) {
-      names(svg, frame);
-    } else {
+      names(svg, frame, named);
+    } else if (!named.isEmpty()) {
       svg.key(
-          frame.left(), height + 10, lines.stream().map(Line::name).toList(),
-          lines.stream().<Svg.Sample>map(l -> (x, y) -> sample(svg, l.look(), x, y)).toList());
-      height += Svg.KEY_LINE * lines.size() + 4;
+          frame.left(), height + 10, named.stream().map(Line::name).toList(),
+          named.stream().<Svg.Sample>map(l -> (x, y) -> sample(svg, l.look(), x, y)).toList());
+      height += Svg.KEY_LINE * named.size() + 4;
     }
     return svg.drawn(size, height, says);
   }
@@ -133,8 +134,8 @@ public record LineChart(String says, Axis across, Axis up, List<Line> lines) {
   }
 
   /** Names at the ends of the lines, moved apart where they would touch. */
-  private void names(Svg svg, Frame frame) {
-    List<Line> byHeight = lines.stream()
+  private static void names(Svg svg, Frame frame, List<Line> named) {
+    List<Line> byHeight = named.stream()
         .sorted(Comparator.comparingDouble((Line l) -> frame.y(last(l).y()))).toList();
     double[] at = new double[byHeight.size()];
     for (int i = 0; i < at.length; i++) {

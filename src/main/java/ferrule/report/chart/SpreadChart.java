@@ -21,9 +21,9 @@ public record SpreadChart(String says, Axis across, List<Row> rows) {
     rows = List.copyOf(rows);
   }
 
-  /** Markup of the chart: one for wide screens and paper, one for narrow screens, of which the stylesheet shows one. */
+  /** Markup of the chart, drawn once for each width of screens, of which the stylesheet shows one. */
   public String html() {
-    return svg(Frame.Size.WIDE) + svg(Frame.Size.NARROW);
+    return svg(Frame.Size.FULL) + svg(Frame.Size.WIDE) + svg(Frame.Size.NARROW);
   }
 
   /** The chart as it stands on paper. */
