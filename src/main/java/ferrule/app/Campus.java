@@ -6,7 +6,9 @@ import ferrule.ledger.HeadStore;
 import ferrule.site.Site;
 import ferrule.site.SiteStore;
 import ferrule.store.Database;
+import ferrule.store.StoreTrouble;
 import ferrule.web.Hosted;
+import ferrule.web.Operations;
 import ferrule.web.Sites;
 import ferrule.web.WebConfig;
 import ferrule.web.WebServer;
@@ -86,9 +88,21 @@ final class Campus implements Sites, AutoCloseable {
   public List<Site> all() {
     Instant now = clock.instant();
     if (!now.isBefore(listed.until())) {
-      listed = new Listed(sites.all(), now.plus(FRESH));
+      listed = new Listed(asked(), now.plus(FRESH));
     }
     return listed.sites();
+  }
+
+  // the page that says that the database is away names the site too
+  private List<Site> asked() {
+    try {
+      return sites.all();
+    } catch (RuntimeException e) {
+      if (listed.sites().isEmpty() || StoreTrouble.of(e).isEmpty()) {
+        throw e;
+      }
+      return listed.sites();
+    }
   }
 
   @Override
@@ -96,9 +110,9 @@ final class Campus implements Sites, AutoCloseable {
     return at(name).map(Installation::hosted);
   }
 
-  /** Starts the server over all of them. */
-  WebServer serve(WebConfig config) {
-    return WebServer.start(config, this);
+  /** Starts the server over all of them, watched by these. */
+  WebServer serve(WebConfig config, Operations operations) {
+    return WebServer.start(config, this, operations);
   }
 
   @Override

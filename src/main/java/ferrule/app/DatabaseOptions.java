@@ -2,19 +2,26 @@ package ferrule.app;
 
 import ferrule.ledger.HeadSigner;
 import ferrule.site.Site;
+import ferrule.store.CannotOpen;
 import ferrule.store.Database;
+import ferrule.store.DatabaseProbe;
 import ferrule.store.DatabaseUrl;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.Optional;
 import java.util.function.Consumer;
 import java.util.function.Predicate;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import picocli.CommandLine.Option;
 
 /** The options that say where the records are: shared by every command that opens them. */
 final class DatabaseOptions {
+
+  private static final Logger LOG = LoggerFactory.getLogger(DatabaseOptions.class);
 
   @Option(
       names = "--data",
@@ -28,13 +35,105 @@ final class DatabaseOptions {
       paramLabel = "URL",
       defaultValue = "${env:FERRULE_DB_URL}",
       description = "PostgreSQL in place of the embedded database, for example jdbc:postgresql://localhost/ferrule "
-          + "(FERRULE_DB_URL). User and password: FERRULE_DB_USER and FERRULE_DB_PASSWORD.")
+          + "(FERRULE_DB_URL).")
   private String url;
 
-  /** Opens the database, making or migrating it as needed; an embedded one has this name below the data folder. */
+  @Option(
+      names = "--db-user",
+      paramLabel = "NAME",
+      defaultValue = "${env:FERRULE_DB_USER}",
+      description = "The database's user (FERRULE_DB_USER).")
+  private String user;
+
+  @Option(
+      names = "--db-password-file",
+      paramLabel = "FILE",
+      defaultValue = "${env:FERRULE_DB_PASSWORD_FILE}",
+      description = "A file that holds the database's password (FERRULE_DB_PASSWORD_FILE; or the password itself in "
+          + "FERRULE_DB_PASSWORD).")
+  private Path passwordFile;
+
+  // a password on a command line can be read by everybody on the machine: meant for the environment alone
+  @Option(names = "--db-password", hidden = true, defaultValue = "${env:FERRULE_DB_PASSWORD}")
+  private String password;
+
+  @Option(
+      names = "--db-wait",
+      paramLabel = "SECONDS",
+      defaultValue = "${env:FERRULE_DB_WAIT:-0}",
+      description = "How long to wait for a database server that is still starting "
+          + "(FERRULE_DB_WAIT; default: ${DEFAULT-VALUE}).")
+  private int waitSeconds;
+
+  @Option(
+      names = "--head-key",
+      paramLabel = "FILE",
+      defaultValue = "${env:FERRULE_HEAD_KEY}",
+      description = "The file of the key that signs the log; nodes that share a database share it "
+          + "(FERRULE_HEAD_KEY; default: head-key in the data folder).")
+  private Path headKey;
+
+  @Option(
+      names = "--config",
+      paramLabel = "FILE",
+      defaultValue = "${env:FERRULE_CONFIG}",
+      description = "A file of settings, one a line, such as FERRULE_PORT=8710, for what is neither on the command line "
+          + "nor in the environment (FERRULE_CONFIG).")
+  private Path config;
+
+  /**
+   * Opens the database, making or migrating it as needed; an embedded one has this name below the data folder.
+   *
+   * @throws CannotOpen if it cannot be opened; the message says why
+   */
   Database open(String name) {
-    DatabaseUrl where = given(url).map(DatabaseUrl::parse).orElseGet(() -> DatabaseUrl.h2File(data, name));
-    return Database.open(where, given(System.getenv("FERRULE_DB_USER")), given(System.getenv("FERRULE_DB_PASSWORD")));
+    Instant until = Instant.now().plusSeconds(waitSeconds);
+    while (true) {
+      try {
+        return Database.open(where(name), given(user), password());
+      } catch (CannotOpen e) {
+        if (!e.mayPass() || Instant.now().isAfter(until)) {
+          throw e;
+        }
+        pause(e);
+      }
+    }
+  }
+
+  private static void pause(CannotOpen e) {
+    LOG.warn("{}; it is tried again", e.getMessage());
+    try {
+      Thread.sleep(2_000);
+    } catch (InterruptedException interrupted) {
+      Thread.currentThread().interrupt();
+      throw e;
+    }
+  }
+
+  /** Asks that database whether it answers, beside all that use it. */
+  DatabaseProbe probe(String name) {
+    return new DatabaseProbe(where(name), given(user), password());
+  }
+
+  /** The data folder. */
+  Path data() {
+    return data;
+  }
+
+  private DatabaseUrl where(String name) {
+    return given(url).map(DatabaseUrl::parse).orElseGet(() -> DatabaseUrl.h2File(data, name));
+  }
+
+  private Optional<String> password() {
+    if (passwordFile == null || passwordFile.toString().isBlank()) {
+      return given(password);
+    }
+    try {
+      return Optional.of(Files.readString(passwordFile).strip());
+    } catch (IOException e) {
+      throw new IllegalArgumentException(
+          "the file of the database's password (FERRULE_DB_PASSWORD_FILE) cannot be read: " + passwordFile, e);
+    }
   }
 
   /**
@@ -84,29 +183,32 @@ final class DatabaseOptions {
     }
     try {
       return open(name);
-    } catch (RuntimeException e) {
-      throw new IllegalStateException(
-          "the database cannot be opened: " + e.getMessage()
-              + ". An embedded one is open to one program at a time: stop the server first", e);
+    } catch (CannotOpen e) {
+      throw new IllegalStateException(e.getMessage(), e);
     }
   }
 
   /**
    * The signer of the heads of a site's log. Its key is in the file {@code head-key} in the data folder, made when it is
-   * first wanted, or in the file that FERRULE_HEAD_KEY names, as where several nodes share one. Each further site has a key
+   * first wanted, or in the file that --head-key names, as where several nodes share one. Each further site has a key
    * of its own in a file beside that one, such as {@code head-key-night-bench}: what one programme's key signs says
    * nothing about another's log.
    *
    * @throws UncheckedIOException if the file cannot be read or made; the message says which
    */
   HeadSigner signer(Site site) {
-    Path first = given(System.getenv("FERRULE_HEAD_KEY")).map(Path::of).orElseGet(() -> data.resolve("head-key"));
-    Path file = site.isFirst() ? first : first.resolveSibling(first.getFileName() + "-" + site.name());
+    Path file = headKeyFile(site);
     try {
       return HeadSigner.kept(file);
     } catch (IOException e) {
       throw new UncheckedIOException("the key that signs the log's heads cannot be used: " + e.getMessage(), e);
     }
+  }
+
+  /** The file of the key that signs the heads of a site's log. */
+  Path headKeyFile(Site site) {
+    Path first = headKey == null || headKey.toString().isBlank() ? data.resolve("head-key") : headKey;
+    return site.isFirst() ? first : first.resolveSibling(first.getFileName() + "-" + site.name());
   }
 
   private static Optional<String> given(String text) {

@@ -1,5 +1,8 @@
 package ferrule.app;
 
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 
@@ -22,7 +25,39 @@ public final class Ferrule implements Runnable {
   public static void main(String[] args) {
     System.setProperty("org.jooq.no-logo", "true");
     System.setProperty("org.jooq.no-tips", "true");
-    System.exit(commandLine().execute(args));
+    System.exit(run(System.getenv(), args));
+  }
+
+  /** Runs the command that the arguments name, with the settings of this environment; returns its exit code. */
+  static int run(Map<String, String> environment, String... args) {
+    CommandLine line = commandLine();
+    return run(line, environment, args);
+  }
+
+  /** The same on a command line that the caller has set up. */
+  static int run(CommandLine line, Map<String, String> environment, String... args) {
+    try {
+      Settings settings = Settings.of(line, environment, List.of(args));
+      line.setDefaultValueProvider(settings);
+      line.setParameterExceptionHandler((e, all) -> refuse(settings, e));
+    } catch (IllegalArgumentException e) {
+      line.getErr().println(e.getMessage());
+      return CommandLine.ExitCode.USAGE;
+    }
+    Settings.strangers(line, environment).forEach(line.getErr()::println);
+    return line.execute(args);
+  }
+
+  /** One sentence for one fault; where it stands, if it was not on the command line. */
+  private static int refuse(Settings settings, CommandLine.ParameterException e) {
+    CommandLine command = e.getCommandLine();
+    String sentence = e.getMessage().replace("is not an int", "is no whole number");
+    Optional<String> where = Optional.ofNullable(e.getArgSpec())
+        .filter(argument -> sentence.startsWith("Invalid value for option"))
+        .flatMap(settings::where);
+    command.getErr().println(where.map(w -> w + ": " + sentence.replaceFirst("^[^:]*: ", "")).orElse(sentence));
+    command.getErr().println("“" + command.getCommandSpec().qualifiedName() + " --help” says what is expected.");
+    return CommandLine.ExitCode.USAGE;
   }
 
   /** The command line, as {@link #main} runs it. */

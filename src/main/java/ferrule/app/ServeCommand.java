@@ -2,10 +2,12 @@ package ferrule.app;
 
 import ferrule.people.PeopleStore;
 import ferrule.site.Site;
+import ferrule.store.CannotOpen;
 import ferrule.store.Database;
 import ferrule.web.WebConfig;
 import ferrule.web.WebServer;
 import java.io.PrintWriter;
+import java.io.UncheckedIOException;
 import java.time.Clock;
 import java.time.DateTimeException;
 import java.time.Duration;
@@ -33,11 +35,12 @@ final class ServeCommand implements Callable<Integer> {
   /** How long the link for the first coordinator of a site works. */
   static final Duration FIRST_LINK = Duration.ofHours(24);
 
-  private static final Duration STOP_WITHIN = Duration.ofSeconds(10);
+  private static final Duration STOP_WITHIN = Duration.ofSeconds(20);
 
   @Spec private CommandSpec spec;
   @Mixin private DatabaseOptions databaseOptions;
   @Mixin private CurriculumOption curriculumOption;
+  @Mixin private NodeOptions nodeOptions;
 
   @Option(names = "--demo", description = "Serve the invented demo programme, kept apart from real records.")
   private boolean demo;
@@ -71,16 +74,19 @@ final class ServeCommand implements Callable<Integer> {
   public Integer call() throws InterruptedException {
     ZoneId schoolZone = parseZone();
     WebConfig config = parseConfig();
+    nodeOptions.logFormat.use();
     CountDownLatch stop = new CountDownLatch(1);
     CountDownLatch stopped = new CountDownLatch(1);
     // the machine waits for its hooks, so the hook waits until requests in flight and the database are done
     Runtime.getRuntime().addShutdownHook(new Thread(() -> stopAndWait(stop, stopped), "stop"));
     try (Campus campus = open(schoolZone);
-        WebServer server = campus.serve(config);
-        HeadKeeping headKeeping = new HeadKeeping(campus::heads);
-        ProgressKeeping progressKeeping = new ProgressKeeping(campus::progressKeepers)) {
-      greet(campus.first().people(), server);
+        Node node = new Node(campus, databaseOptions.probe(name()), config, nodeOptions, databaseOptions.data())) {
+      greet(campus.first().people(), node);
       stop.await();
+      node.announceStop(Duration.ofSeconds(nodeOptions.stopAfterSeconds));
+    } catch (CannotOpen | UncheckedIOException | IllegalArgumentException e) {
+      spec.commandLine().getErr().println(sentence(e));
+      return CommandLine.ExitCode.USAGE;
     } catch (FaultyCurriculum e) {
       spec.commandLine().getErr().println(e.getMessage());
       return CommandLine.ExitCode.SOFTWARE;
@@ -90,10 +96,19 @@ final class ServeCommand implements Callable<Integer> {
     return CommandLine.ExitCode.OK;
   }
 
-  private static void stopAndWait(CountDownLatch stop, CountDownLatch stopped) {
+  private static String sentence(RuntimeException e) {
+    boolean bare = e instanceof UncheckedIOException && e.getMessage().startsWith("java.");
+    return bare ? e.getCause().getMessage() : e.getMessage();
+  }
+
+  private String name() {
+    return demo ? "demo" : "ferrule";
+  }
+
+  private void stopAndWait(CountDownLatch stop, CountDownLatch stopped) {
     stop.countDown();
     try {
-      stopped.await(STOP_WITHIN.toMillis(), TimeUnit.MILLISECONDS);
+      stopped.await(STOP_WITHIN.toMillis() + nodeOptions.stopAfterSeconds * 1000L, TimeUnit.MILLISECONDS);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
     }
@@ -102,10 +117,10 @@ final class ServeCommand implements Callable<Integer> {
   private Campus open(ZoneId schoolZone) {
     // the two have nothing in common and each takes a good part of the start
     CompletableFuture<Books> books = CompletableFuture.supplyAsync(() -> Books.read(curriculumOption.open()));
-    Database database = demo ? demoDatabase(books, schoolZone) : databaseOptions.open("ferrule");
+    Database database = demo ? demoDatabase(books, schoolZone) : databaseOptions.open(name());
     try {
       return new Campus(read(books), database, databaseOptions::signer, Clock.systemUTC(), schoolZone);
-    } catch (FaultyCurriculum e) {
+    } catch (RuntimeException e) {
       database.close();
       throw e;
     }
@@ -113,7 +128,7 @@ final class ServeCommand implements Callable<Integer> {
 
   private Database demoDatabase(CompletableFuture<Books> books, ZoneId schoolZone) {
     return databaseOptions.openFilled(
-        "demo",
+        name(),
         database -> new PeopleStore(database, Clock.systemUTC()).isEmpty(),
         database -> DemoProgramme.fill(new Installation(
             read(books), database, databaseOptions.signer(new Site(Site.FIRST, "")), Clock.systemUTC(), schoolZone)));
@@ -123,14 +138,15 @@ final class ServeCommand implements Callable<Integer> {
     try {
       return books.join();
     } catch (CompletionException e) {
-      throw e.getCause() instanceof FaultyCurriculum faulty ? faulty : e;
+      throw e.getCause() instanceof RuntimeException cause ? cause : e;
     }
   }
 
-  private void greet(PeopleStore people, WebServer server) {
+  private void greet(PeopleStore people, Node node) {
     PrintWriter out = spec.commandLine().getOut();
-    String address = "http://" + (host.equals("0.0.0.0") ? "localhost" : host) + ":" + server.port();
+    String address = "http://" + (host.equals("0.0.0.0") ? "localhost" : host) + ":" + node.server().port();
     out.println("Ferrule is open at " + address + "/");
+    node.figuresPort().ifPresent(port -> out.println("Figures at http://" + nodeOptions.metricsHost + ":" + port + "/metrics"));
     if (people.isEmpty()) {
       out.println("Nobody has an account yet. This link makes the first coordinator's; it works once, for "
           + FIRST_LINK.toHours() + " hours:");

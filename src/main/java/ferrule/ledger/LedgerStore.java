@@ -186,6 +186,11 @@ public final class LedgerStore {
         .orderBy(RECORD_LOG.NUMBER).fetch(LedgerStore::toEntry);
   }
 
+  /** When the last entry was signed; empty if there is none. */
+  public Optional<Instant> lastAt() {
+    return database.dsl().select(RECORD_LOG_HEAD.LAST_AT).from(RECORD_LOG_HEAD).fetchOptional(RECORD_LOG_HEAD.LAST_AT);
+  }
+
   /** The head of the log, as it is stored. */
   public TreeHead head() {
     return database.dsl().selectFrom(RECORD_LOG_HEAD)

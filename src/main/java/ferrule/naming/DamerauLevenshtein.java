@@ -10,7 +10,7 @@ import java.util.Arrays;
  * <p>Only a band of the matrix as wide as the bound is filled, so that a comparison costs at most (2 bound + 1) times the
  * length of the word.
  */
-final class DamerauLevenshtein {
+public final class DamerauLevenshtein {
 
   private DamerauLevenshtein() {}
 
@@ -20,7 +20,7 @@ final class DamerauLevenshtein {
    * @param bound the largest distance of interest, at least 0
    * @return the distance, or {@code bound + 1} if it is larger than the bound
    */
-  static int within(String a, String b, int bound) {
+  public static int within(String a, String b, int bound) {
     int end = Math.min(a.length(), b.length());
     if (Math.abs(a.length() - b.length()) > bound) {
       return bound + 1;

@@ -2,8 +2,10 @@ package ferrule.store;
 
 import com.zaxxer.hikari.HikariConfig;
 import com.zaxxer.hikari.HikariDataSource;
+import io.micrometer.core.instrument.MeterRegistry;
 import java.sql.Connection;
 import java.sql.SQLException;
+import java.time.Duration;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.function.Consumer;
@@ -12,7 +14,6 @@ import java.util.regex.Pattern;
 import org.flywaydb.core.Flyway;
 import org.flywaydb.core.api.configuration.FluentConfiguration;
 import org.jooq.DSLContext;
-import org.jooq.SQLDialect;
 import org.jooq.conf.RenderQuotedNames;
 import org.jooq.conf.Settings;
 import org.jooq.exception.DataAccessException;
@@ -31,17 +32,22 @@ public final class Database implements AutoCloseable {
   private static final int CONNECTIONS = 10;
   private static final Pattern SCHEMA = Pattern.compile("[a-z][a-z0-9_]{0,62}");
   private static final Settings SETTINGS = new Settings().withRenderQuotedNames(RenderQuotedNames.NEVER);
+  // a request waits so long for a connection, and a connection so long for its first answer
+  private static final Duration CONNECTION_WITHIN = Duration.ofSeconds(8);
+  private static final Duration ANSWER_WITHIN = Duration.ofSeconds(2);
 
+  private final DatabaseUrl url;
   private final HikariDataSource pool;
   private final boolean ownsPool;
   private final SchemaConnections connections;
   private final DSLContext dsl;
 
-  private Database(HikariDataSource pool, boolean ownsPool, SchemaConnections connections, SQLDialect dialect) {
+  private Database(DatabaseUrl url, HikariDataSource pool, boolean ownsPool, SchemaConnections connections) {
+    this.url = url;
     this.pool = pool;
     this.ownsPool = ownsPool;
     this.connections = connections;
-    this.dsl = DSL.using(connections, dialect, SETTINGS);
+    this.dsl = DSL.using(connections, url.dialect(), SETTINGS);
   }
 
   /** The database at this address, migrated, with the credentials that the address itself carries. */
@@ -49,7 +55,11 @@ public final class Database implements AutoCloseable {
     return open(url, Optional.empty(), Optional.empty());
   }
 
-  /** The database at this address, migrated; user and password where the server asks for them. */
+  /**
+   * The database at this address, migrated; user and password where the server asks for them.
+   *
+   * @throws CannotOpen if it cannot be opened; the message says why
+   */
   public static Database open(DatabaseUrl url, Optional<String> user, Optional<String> password) {
     HikariConfig config = new HikariConfig();
     config.setJdbcUrl(url.jdbc());
@@ -57,9 +67,16 @@ public final class Database implements AutoCloseable {
     password.ifPresent(config::setPassword);
     config.setMaximumPoolSize(CONNECTIONS);
     config.setPoolName("ferrule");
-    HikariDataSource pool = new HikariDataSource(config);
-    migrations(pool).load().migrate();
-    return new Database(pool, true, SchemaConnections.of(pool, currentSchema(pool)), url.dialect());
+    config.setConnectionTimeout(CONNECTION_WITHIN.toMillis());
+    config.setValidationTimeout(ANSWER_WITHIN.toMillis());
+    HikariDataSource pool = connect(url, config);
+    try {
+      Migrations.run(url, migrations(pool));
+      return new Database(url, pool, true, SchemaConnections.of(pool, currentSchema(pool)));
+    } catch (RuntimeException e) {
+      pool.close();
+      throw e;
+    }
   }
 
   private static FluentConfiguration migrations(HikariDataSource pool) {
@@ -88,19 +105,32 @@ public final class Database implements AutoCloseable {
     }
     dsl.createSchemaIfNotExists(name).execute();
     // connections of its own: Flyway sets their schema itself, and what it leaves them at is nobody's business
-    migrations(pool)
-        .dataSource(pool.getJdbcUrl(), pool.getUsername(), pool.getPassword())
-        .schemas(name)
-        .defaultSchema(name)
-        .createSchemas(false)
-        .load()
-        .migrate();
-    return new Database(pool, false, connections.at(name), dsl.dialect());
+    Migrations.run(
+        url,
+        migrations(pool)
+            .dataSource(pool.getJdbcUrl(), pool.getUsername(), pool.getPassword())
+            .schemas(name)
+            .defaultSchema(name)
+            .createSchemas(false));
+    return new Database(url, pool, false, connections.at(name));
   }
 
   /** The schema that its tables are in. */
   public String schema() {
     return connections.schema();
+  }
+
+  private static HikariDataSource connect(DatabaseUrl url, HikariConfig config) {
+    try {
+      return new HikariDataSource(config);
+    } catch (RuntimeException e) {
+      throw CannotOpen.of(url, e);
+    }
+  }
+
+  /** Tells these figures of the pool: connections in use, those who wait for one, and for how long. */
+  public void measuredBy(MeterRegistry figures) {
+    pool.setMetricRegistry(figures);
   }
 
   /** Queries outside a transaction, each on its own. */

@@ -25,6 +25,13 @@ public record DatabaseUrl(String jdbc, SQLDialect dialect) {
     return h2("jdbc:h2:mem:" + name + ";DB_CLOSE_DELAY=-1");
   }
 
+  /** Where it is, for people to read: the address without its options, which may hold a password. */
+  public String place() {
+    String end = dialect == SQLDialect.H2 ? ";" : "?";
+    int options = jdbc.indexOf(end);
+    return (options < 0 ? jdbc : jdbc.substring(0, options)).replaceFirst("^jdbc:h2:file:", "");
+  }
+
   private static DatabaseUrl h2(String base) {
     return new DatabaseUrl(base + H2_OPTIONS, SQLDialect.H2);
   }

@@ -37,6 +37,11 @@ public final class Refusal extends RuntimeException {
     return new Refusal(409, "Already done", advice);
   }
 
+  /** It cannot be done just now, and the request is not at fault; nothing was kept. */
+  public static Refusal later(String advice) {
+    return new Refusal(503, "Not just now", advice);
+  }
+
   /** The HTTP status. */
   public int status() {
     return status;

@@ -8,6 +8,7 @@ import io.javalin.config.SizeUnit;
 import io.javalin.http.Context;
 import io.javalin.http.HttpResponseException;
 import io.javalin.http.staticfiles.Location;
+import io.javalin.router.Endpoint;
 import jakarta.servlet.DispatcherType;
 import java.time.Duration;
 import java.util.ArrayList;
@@ -15,9 +16,12 @@ import java.util.Comparator;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.function.Consumer;
 import org.eclipse.jetty.ee10.servlet.FilterHolder;
+import org.eclipse.jetty.server.Server;
+import org.eclipse.jetty.server.handler.GracefulHandler;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -25,6 +29,7 @@ import org.slf4j.LoggerFactory;
 public final class WebServer implements AutoCloseable {
 
   private static final Logger LOG = LoggerFactory.getLogger(WebServer.class);
+  private static final Duration STOP_WITHIN = Duration.ofSeconds(15);
   private static final Map<String, String> HEADERS =
       Map.of(
           "Content-Security-Policy",
@@ -45,35 +50,46 @@ public final class WebServer implements AutoCloseable {
     return start(config, Sites.only(new Hosted(new Site(Site.FIRST, ""), people, features)));
   }
 
-  /** Starts a server for all of these sites; it takes requests when this returns. */
+  /** Starts a server for all of these sites, which nobody watches; it takes requests when this returns. */
   public static WebServer start(WebConfig config, Sites sites) {
-    SiteDoor door = new SiteDoor(sites, hosted -> site(config, sites, hosted, c -> {}).javalinServlet(), config.behindTls());
+    return start(config, sites, Operations.UNWATCHED);
+  }
+
+  /** Starts a server for all of these sites; it takes requests when this returns. */
+  public static WebServer start(WebConfig config, Sites sites, Operations operations) {
+    SiteDoor door = new SiteDoor(
+        sites, hosted -> site(config, sites, hosted, operations, c -> {}).javalinServlet(), config.behindTls());
     Hosted first = sites.open(Site.FIRST).orElseThrow();
     FilterHolder holder = new FilterHolder(door);
     holder.setAsyncSupported(true);
-    Javalin javalin = site(config, sites, first, c -> c.jetty.modifyServletContextHandler(
+    Javalin javalin = site(config, sites, first, operations, c -> c.jetty.modifyServletContextHandler(
         context -> context.addFilter(holder, "/*", EnumSet.of(DispatcherType.REQUEST))));
     return new WebServer(javalin.start(config.host(), config.port()));
   }
 
-  private static Javalin site(WebConfig config, Sites sites, Hosted hosted, Consumer<JavalinConfig> more) {
+  private static Javalin site(
+      WebConfig config, Sites sites, Hosted hosted, Operations operations, Consumer<JavalinConfig> more) {
     Gate gate = new Gate(hosted.people(), hosted.site(), config.behindTls());
     List<DemoAccount> accounts = hosted.site().isFirst() ? config.demoAccounts() : List.of();
     List<Pages> all = new ArrayList<>(hosted.pages());
     all.add(new SignInPages(hosted.people(), gate, accounts));
     all.add(new InvitationPages(hosted.people(), gate));
     all.add(new TabletPages(hosted.people(), gate));
+    all.add(new HealthPages(operations));
     List<NavEntry> nav =
         all.stream().flatMap(p -> p.nav().stream()).sorted(Comparator.comparingInt(NavEntry::rank)).toList();
     Page.Frame frame = new Page.Frame(nav, config.isDemo(), new Whereabouts(hosted.site().name(), sites));
     return Javalin.create(c -> {
-      configure(c, gate, frame, all);
+      configure(c, gate, frame, all, operations);
       more.accept(c);
     });
   }
 
-  private static void configure(JavalinConfig config, Gate gate, Page.Frame frame, List<Pages> pages) {
+  private static void configure(
+      JavalinConfig config, Gate gate, Page.Frame frame, List<Pages> pages, Operations operations) {
     config.startup.showJavalinBanner = false;
+    config.jetty.modifyServer(WebServer::letRequestsFinish);
+    config.requestLogger.http((ctx, millis) -> tell(operations, ctx, millis));
     config.http.maxRequestSize = 2_000_000;
     // photos come in parts; what is larger than any is cut off while it is read
     config.jetty.multipartConfig.maxFileSize(13, SizeUnit.MB);
@@ -89,25 +105,53 @@ public final class WebServer implements AutoCloseable {
           files.headers = Map.of("Cache-Control", "public, max-age=31536000, immutable");
           files.roles = Set.of(Access.ANYONE);
         });
-    config.routes.before(ctx -> prepare(ctx, frame, gate));
+    config.routes.before(ctx -> prepare(ctx, frame, gate, operations));
     config.routes.beforeMatched(gate::check);
     pages.forEach(p -> p.routes(config.routes));
     config.routes.exception(Refusal.class, (refusal, ctx) -> showRefusal(ctx, refusal));
     config.routes.exception(HttpResponseException.class, WebServer::showHttpError);
-    config.routes.exception(Exception.class, WebServer::showFault);
+    config.routes.exception(Exception.class, (fault, ctx) -> showFault(operations, fault, ctx));
     config.routes.error(404, ctx -> showMissing(ctx));
   }
 
-  private static void prepare(Context ctx, Page.Frame frame, Gate gate) {
+  private static void prepare(Context ctx, Page.Frame frame, Gate gate, Operations operations) {
+    RequestId.give(ctx);
     HEADERS.forEach(ctx::header);
     ctx.attribute(Page.FRAME, frame);
     if (!ctx.path().startsWith("/static/")) {
       ctx.header("Cache-Control", "no-store");
+    }
+    // health is asked for when the database cannot say who somebody is
+    if (!ctx.path().startsWith("/static/") && !ctx.path().startsWith(HealthPages.ROOT)) {
+      operations.closed().ifPresent(refusal -> {
+        throw refusal;
+      });
       gate.identify(ctx);
     }
   }
 
+  /** From when it is stopped it takes no new request and lets those that are being answered finish. */
+  private static void letRequestsFinish(Server server) {
+    server.insertHandler(new GracefulHandler());
+    server.setStopTimeout(STOP_WITHIN.toMillis());
+  }
+
+  private static void tell(Operations operations, Context ctx, float millis) {
+    Endpoint matched = ctx.endpoints().matchedHttpEndpoint();
+    String route = matched == null ? "" : matched.path;
+    try {
+      operations.served(
+          new Operations.Served(
+              RequestId.of(ctx), ctx.method().name(), route, ctx.statusCode(), Duration.ofNanos((long) (millis * 1e6))));
+    } finally {
+      RequestId.forget();
+    }
+  }
+
   private static void showRefusal(Context ctx, Refusal refusal) {
+    if (refusal.status() == 503) {
+      ctx.header("Retry-After", "10");
+    }
     showError(ctx, refusal.status(), refusal.title(), refusal.advice());
   }
 
@@ -120,13 +164,19 @@ public final class WebServer implements AutoCloseable {
     showError(ctx, status, "That did not go through", "Go back and try again. If it happens again, tell the coordinator.");
   }
 
-  private static void showFault(Exception e, Context ctx) {
+  private static void showFault(Operations operations, Exception e, Context ctx) {
+    Optional<Refusal> known = operations.explain(e);
+    if (known.isPresent()) {
+      showRefusal(ctx, known.get());
+      return;
+    }
     LOG.error("{} {} failed", ctx.method(), ctx.path(), e);
     showError(
         ctx,
         500,
         "Something broke here",
-        "What you sent was not kept. Go back and try again; the fault has been written to the server's log.");
+        "What you sent was not kept. Go back and try again; the fault has been written to the server's log under "
+            + RequestId.of(ctx) + ".");
   }
 
   private static void showMissing(Context ctx) {

@@ -163,6 +163,7 @@ class WebServerTest {
   void aFaultIsToldWithoutItsDetails() {
     Browser.Answer fault = browser().get("/broken");
     assertEquals(500, fault.status());
+    assertTrue(fault.body().contains("under " + fault.header("X-Request-Id")), fault.body());
     assertTrue(fault.body().contains("What you sent was not kept"));
     assertFalse(fault.body().contains("secret detail"));
   }

@@ -1,0 +1,139 @@
+package ferrule.app;
+
+import ferrule.store.DatabaseProbe;
+import ferrule.upkeep.Figures;
+import ferrule.upkeep.FiguresPort;
+import ferrule.upkeep.NodeWatch;
+import ferrule.upkeep.RequestLog;
+import ferrule.web.WebConfig;
+import ferrule.web.WebServer;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayDeque;
+import java.util.Deque;
+import java.util.Locale;
+import java.util.Optional;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/** One running node: the server over its sites, what watches over it, and what it does by the clock. */
+final class Node implements AutoCloseable {
+
+  private static final Logger LOG = LoggerFactory.getLogger(Node.class);
+
+  private final Deque<AutoCloseable> parts = new ArrayDeque<>();
+  private final NodeWatch watch;
+  private final WebServer server;
+  private final Optional<FiguresPort> figuresPort;
+
+  /**
+   * Starts it.
+   *
+   * @param probe of the database that the sites are in, closed in the end
+   * @param data the folder whose disk is watched
+   * @throws UncheckedIOException if a port cannot be opened; the message says which
+   */
+  Node(Campus campus, DatabaseProbe probe, WebConfig config, NodeOptions options, Path data) {
+    try {
+      parts.push(probe);
+      Figures figures = begin(new Figures(data));
+      RequestLog log = new RequestLog(options.logRequests);
+      watch = begin(new NodeWatch(probe::trouble, served -> {
+        figures.count(served);
+        log.tell(served);
+      }));
+      measure(campus, figures);
+      figuresPort = options.metricsPort == 0 ? Optional.empty() : Optional.of(begin(port(options, figures)));
+      server = begin(start(campus, config));
+      begin(new HeadKeeping(campus::heads));
+      begin(new ProgressKeeping(campus::progressKeepers));
+    } catch (RuntimeException e) {
+      close();
+      throw e;
+    }
+  }
+
+  private <T extends AutoCloseable> T begin(T part) {
+    parts.push(part);
+    return part;
+  }
+
+  private FiguresPort port(NodeOptions options, Figures figures) {
+    try {
+      return new FiguresPort(options.metricsHost, options.metricsPort, figures::text, watch::notReady);
+    } catch (IOException e) {
+      throw new UncheckedIOException(
+          "port " + options.metricsPort + " for the figures (--metrics-port) cannot be opened: " + e.getMessage(), e);
+    }
+  }
+
+  private WebServer start(Campus campus, WebConfig config) {
+    try {
+      return campus.serve(config, watch);
+    } catch (RuntimeException e) {
+      if (isAboutPort(e)) {
+        throw new UncheckedIOException(new IOException(
+            "port " + config.port() + " on " + config.host() + " cannot be opened; is another program using it? "
+                + "Another is chosen with --port", e));
+      }
+      throw e;
+    }
+  }
+
+  private static boolean isAboutPort(Throwable fault) {
+    for (Throwable cause = fault; cause != null; cause = cause.getCause()) {
+      if (cause instanceof IOException) {
+        return true;
+      }
+    }
+    return String.valueOf(fault.getMessage()).toLowerCase(Locale.ROOT).contains("port");
+  }
+
+  private void measure(Campus campus, Figures figures) {
+    Installation first = campus.first();
+    first.database().measuredBy(figures.registry());
+    figures.ask("ferrule.database.up", "1 if the database answered when last asked", () -> watch.reachesDatabase() ? 1d : 0d);
+    figures.ask("ferrule.log.records", "Records in the first site's log", () -> (double) first.ledger().head().size());
+    figures.ask(
+        "ferrule.clock.behind.seconds", "How far this machine's clock is behind the last record of the first site's log",
+        () -> behind(first));
+  }
+
+  private static double behind(Installation installation) {
+    Duration behind = installation.ledger().lastAt()
+        .map(last -> Duration.between(Instant.now(), last))
+        .filter(ahead -> !ahead.isNegative())
+        .orElse(Duration.ZERO);
+    return behind.toMillis() / 1000d;
+  }
+
+  WebServer server() {
+    return server;
+  }
+
+  /** The port of the figures, if there is one. */
+  Optional<Integer> figuresPort() {
+    return figuresPort.map(FiguresPort::port);
+  }
+
+  /** Says that it takes no more requests, and goes on answering for so long. */
+  void announceStop(Duration goOn) throws InterruptedException {
+    watch.stopping();
+    Thread.sleep(goOn.toMillis());
+  }
+
+  /** Stops taking requests, lets those in flight finish, and ends the rest. */
+  @Override
+  public void close() {
+    while (!parts.isEmpty()) {
+      try {
+        parts.pop().close();
+      } catch (Exception e) {
+        LOG.warn("a part of the node did not close", e);
+      }
+    }
+  }
+}
