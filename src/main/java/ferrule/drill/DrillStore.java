@@ -72,10 +72,10 @@ public final class DrillStore {
     return assignments;
   }
 
-  /** The sittings that were asked for last, as many as a class or two take at a time. */
+  /** The sittings that were asked for last, as many as a school takes at a time. */
   private static final class LatestSittings extends LinkedHashMap<UUID, Sitting> {
     private static final long serialVersionUID = 1;
-    private static final int MOST = 64;
+    private static final int MOST = 512;
 
     LatestSittings() {
       super(MOST, 0.75f, true);
@@ -356,11 +356,12 @@ public final class DrillStore {
       UUID id, UUID sitting, Item item, Answer answer, Optional<String> phrase, Judgement judgement, Instant at) {
     database.transact(
         dsl -> {
-          if (RulingStore.holdsStill(dsl, judgement)) {
+          if (RulingStore.holdsStill(dsl, sitting, judgement)) {
             insert(dsl, id, sitting, item, answer, phrase, judgement.outcome(), at);
-            known.learn(dsl, sitting, item, judgement.outcome().credit(), at);
+            KnownStore.note(dsl, id, item, at);
           }
         });
+    known.takeInNowAndThen();
   }
 
   private static void insert(
@@ -422,7 +423,7 @@ public final class DrillStore {
       DSLContext dsl, UUID sitting, Item item, Answer answer, Optional<String> phrase, Outcome outcome, Instant at) {
     UUID id = UUID.randomUUID();
     insert(dsl, id, sitting, item, answer, phrase, outcome, at);
-    known.learn(dsl, sitting, item, outcome.credit(), at);
+    KnownStore.note(dsl, id, item, at);
     return id;
   }
 

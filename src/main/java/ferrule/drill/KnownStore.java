@@ -7,6 +7,7 @@ import static ferrule.store.jooq.Tables.DRILL_SITTING;
 import static ferrule.store.jooq.Tables.KNOWN_ABILITY;
 import static ferrule.store.jooq.Tables.KNOWN_DIFFICULTY;
 import static ferrule.store.jooq.Tables.KNOWN_HOLD;
+import static ferrule.store.jooq.Tables.KNOWN_PENDING;
 import static ferrule.store.jooq.Tables.KNOWN_THROUGH;
 
 import ferrule.drill.known.Answered;
@@ -17,31 +18,52 @@ import ferrule.drill.known.KnownModel;
 import ferrule.drill.known.Trace;
 import ferrule.glossary.ConceptId;
 import ferrule.store.Database;
+import ferrule.store.jooq.tables.records.KnownHoldRecord;
+import java.time.Duration;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Collection;
+import java.util.Comparator;
+import java.util.HashSet;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import java.util.UUID;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.stream.Collectors;
+import org.jooq.Condition;
 import org.jooq.DSLContext;
 import org.jooq.Query;
 import org.jooq.Record;
+import org.jooq.ResultQuery;
+import org.jooq.impl.DSL;
 
 /**
  * What is known, in the database: a summary of the answers that can be made anew from them at any time.
  *
- * <p>An answer is taken in by the transaction that keeps it, in constant time. If it comes out of its order, or if
- * answers were regraded since, the summary is made anew from all answers before it is read next. Both hold the lock of
- * one row, so that several nodes agree.
+ * <p>The transaction that keeps an answer only notes that it is there, so that people who answer at once wait for nobody.
+ * Now and then, and before what is known is read, the noted answers are taken into the summary in the order in which they
+ * were given. The latest stay noted for {@link #SETTLED}, since another node may keep one that was given before them a
+ * moment later; whoever reads takes those in for themselves. If an answer comes later still, or if answers were regraded,
+ * the summary is made anew from all answers before it is read next. Whoever changes the summary holds the lock of one row,
+ * so that several nodes agree.
  */
 public final class KnownStore {
 
+  /** How much later than the next an answer may be kept and still be taken in in its order. */
+  static final Duration SETTLED = Duration.ofSeconds(10);
+
   private static final int THE_ROW = 1;
+  private static final int NOW_AND_THEN = 100;
+  private static final int AT_A_TIME = 500;
   private static final List<String> KINDS =
       Arrays.stream(ItemKind.values()).filter(ItemKind::asksForName).map(ItemKind::word).toList();
 
   private final Database database;
   private final KnownModel model = KnownModel.standard();
+  private final AtomicInteger kept = new AtomicInteger();
 
   /** A store over this database. */
   public KnownStore(Database database) {
@@ -62,80 +84,108 @@ public final class KnownStore {
 
   /** What is known of these people, as it follows from every answer that was given and what it counts now. */
   public Knowledge knowledge(Collection<UUID> people) {
+    takeIn();
     return database.inTransaction(
         dsl -> {
           if (isOutdated(dsl)) {
             makeAnew(dsl);
           }
-          return load(dsl, people);
+          List<Noted> noted = noted(dsl, dsl.selectFrom(KNOWN_PENDING).fetch(KNOWN_PENDING.RESPONSE_ID));
+          Set<UUID> all = new HashSet<>(people);
+          noted.forEach(n -> all.add(n.answered().person()));
+          Knowledge knowledge = load(dsl, all);
+          noted.forEach(n -> knowledge.learn(n.answered()));
+          return knowledge;
         });
   }
 
-  /**
-   * Takes an answer in, within the transaction that has just kept it.
-   *
-   * @param sitting the sitting that the answer belongs to
-   * @param credit what it counts
-   */
-  void learn(DSLContext dsl, UUID sitting, Item item, double credit, Instant at) {
-    Optional<Asking> asking = asking(item.kind());
-    if (asking.isEmpty()) {
-      return;
+  // -- taking answers in
+
+  /** An answer that is noted and not yet taken in. */
+  private record Noted(UUID response, Answered answered) {}
+
+  /** Notes an answer, within the transaction that keeps it. */
+  static void note(DSLContext dsl, UUID response, Item item, Instant at) {
+    if (asking(item.kind()).isPresent()) {
+      dsl.insertInto(KNOWN_PENDING).values(response, at).execute();
+    }
+  }
+
+  /** Takes in what is noted after every so many answers, so that whoever reads next has little to do. */
+  void takeInNowAndThen() {
+    if (kept.incrementAndGet() % NOW_AND_THEN == 0) {
+      takeIn();
+    }
+  }
+
+  private void takeIn() {
+    boolean more = true;
+    while (more) {
+      more = database.inTransaction(this::takeSomeIn);
+    }
+  }
+
+  /** Takes the first of the noted answers in that are settled; returns whether there may be more. */
+  private boolean takeSomeIn(DSLContext dsl) {
+    Instant latest = dsl.select(DSL.max(KNOWN_PENDING.ANSWERED_AT)).from(KNOWN_PENDING).fetchSingle().value1();
+    if (latest == null) {
+      return false;
+    }
+    List<UUID> settled = settled(dsl, latest);
+    if (settled.isEmpty()) {
+      return false;
     }
     Record through = lock(dsl);
+    List<Noted> noted = noted(dsl, settled(dsl, latest));
     Instant last = through.get(KNOWN_THROUGH.LAST_AT);
-    if (through.get(KNOWN_THROUGH.OUTDATED)) {
-      return; // it will be taken in with all the others
+    if (noted.isEmpty()) {
+      return false; // somebody else has taken them in meanwhile
     }
-    if (last != null && at.isBefore(last)) {
+    if (through.get(KNOWN_THROUGH.OUTDATED) || last != null && noted.get(0).answered().at().isBefore(last)) {
       dsl.update(KNOWN_THROUGH).set(KNOWN_THROUGH.OUTDATED, true).execute();
-      return;
+    } else {
+      learn(dsl, noted.stream().map(Noted::answered).toList());
     }
-    ConceptId part = item.key();
-    Record before = before(dsl, sitting, part);
-    UUID person = before.get(DRILL_SITTING.PERSON_ID);
-    Knowledge knowledge = knowledge(before, person, part);
-    knowledge.learn(new Answered(person, part, asking.get(), credit, at));
-    Belief ability = knowledge.ability(person);
-    Belief difficulty = knowledge.difficulty(part);
-    Trace trace = knowledge.trace(person, part).orElseThrow();
-    dsl.batch(
-            before.get(KNOWN_ABILITY.MEAN) == null ? insert(dsl, person, ability) : update(dsl, person, ability),
-            before.get(KNOWN_DIFFICULTY.MEAN) == null ? insert(dsl, part, difficulty) : update(dsl, part, difficulty),
-            before.get(KNOWN_HOLD.MEAN) == null ? insert(dsl, person, part, trace) : update(dsl, person, part, trace),
-            dsl.update(KNOWN_THROUGH).set(KNOWN_THROUGH.LAST_AT, at))
-        .execute();
+    dsl.deleteFrom(KNOWN_PENDING)
+        .where(KNOWN_PENDING.RESPONSE_ID.in(noted.stream().map(Noted::response).toList())).execute();
+    return settled.size() == AT_A_TIME;
   }
 
-  /** Whose sitting it is and what was known of them and a part until now, in one row; null what there is not. */
-  private static Record before(DSLContext dsl, UUID sitting, ConceptId part) {
-    return dsl.select(DRILL_SITTING.PERSON_ID)
-        .select(KNOWN_ABILITY.MEAN, KNOWN_ABILITY.VARIANCE)
-        .select(KNOWN_DIFFICULTY.MEAN, KNOWN_DIFFICULTY.VARIANCE)
-        .select(KNOWN_HOLD.fields())
-        .from(DRILL_SITTING)
-        .leftJoin(KNOWN_ABILITY)
-        .on(KNOWN_ABILITY.PERSON_ID.eq(DRILL_SITTING.PERSON_ID))
-        .leftJoin(KNOWN_DIFFICULTY)
-        .on(KNOWN_DIFFICULTY.PART.eq(part.value()))
-        .leftJoin(KNOWN_HOLD)
-        .on(KNOWN_HOLD.PERSON_ID.eq(DRILL_SITTING.PERSON_ID), KNOWN_HOLD.PART.eq(part.value()))
-        .where(DRILL_SITTING.ID.eq(sitting))
-        .fetchSingle();
+  private static List<UUID> settled(DSLContext dsl, Instant latest) {
+    return dsl.select(KNOWN_PENDING.RESPONSE_ID)
+        .from(KNOWN_PENDING)
+        .where(KNOWN_PENDING.ANSWERED_AT.lt(latest.minus(SETTLED)))
+        .orderBy(KNOWN_PENDING.ANSWERED_AT)
+        .limit(AT_A_TIME)
+        .fetch(KNOWN_PENDING.RESPONSE_ID);
   }
 
-  private Knowledge knowledge(Record before, UUID person, ConceptId part) {
-    Knowledge knowledge = new Knowledge(model);
-    if (before.get(KNOWN_ABILITY.MEAN) != null) {
-      knowledge.put(person, new Belief(before.get(KNOWN_ABILITY.MEAN), before.get(KNOWN_ABILITY.VARIANCE)));
+  /** These answers with what they count now, in the order in which they were given. */
+  private static List<Noted> noted(DSLContext dsl, List<UUID> responses) {
+    List<Noted> noted = new ArrayList<>();
+    for (int from = 0; from < responses.size(); from += AT_A_TIME) {
+      List<UUID> some = responses.subList(from, Math.min(responses.size(), from + AT_A_TIME));
+      inOrder(dsl, DRILL_RESPONSE.ID.in(some))
+          .forEach(row -> noted.add(new Noted(row.get(DRILL_RESPONSE.ID), answered(row))));
     }
-    if (before.get(KNOWN_DIFFICULTY.MEAN) != null) {
-      knowledge.put(part, new Belief(before.get(KNOWN_DIFFICULTY.MEAN), before.get(KNOWN_DIFFICULTY.VARIANCE)));
-    }
-    if (before.get(KNOWN_HOLD.MEAN) != null) {
-      knowledge.put(person, part, trace(before));
-    }
-    return knowledge;
+    noted.sort(Comparator.comparing(n -> n.answered().at()));
+    return noted;
+  }
+
+  private void learn(DSLContext dsl, List<Answered> answers) {
+    Set<UUID> people = answers.stream().map(Answered::person).collect(Collectors.toCollection(LinkedHashSet::new));
+    Set<ConceptId> parts = answers.stream().map(Answered::part).collect(Collectors.toCollection(LinkedHashSet::new));
+    Set<Pair> pairs =
+        answers.stream().map(a -> new Pair(a.person(), a.part())).collect(Collectors.toCollection(LinkedHashSet::new));
+    Knowledge knowledge = load(dsl, people);
+    answers.forEach(knowledge::learn);
+    List<Query> changes = new ArrayList<>();
+    people.forEach(p -> changes.add(keep(dsl, p, knowledge.ability(p))));
+    parts.forEach(p -> changes.add(keep(dsl, p, knowledge.difficulty(p))));
+    pairs.forEach(
+        p -> changes.add(keep(dsl, p.person(), p.part(), knowledge.trace(p.person(), p.part()).orElseThrow())));
+    changes.add(dsl.update(KNOWN_THROUGH).set(KNOWN_THROUGH.LAST_AT, answers.get(answers.size() - 1).at()));
+    dsl.batch(changes).execute();
   }
 
   // -- making anew
@@ -163,12 +213,12 @@ public final class KnownStore {
     dsl.deleteFrom(KNOWN_HOLD).execute();
     dsl.deleteFrom(KNOWN_DIFFICULTY).execute();
     dsl.deleteFrom(KNOWN_ABILITY).execute();
-    answers.stream().map(Answered::person).distinct().forEach(p -> insert(dsl, p, knowledge.ability(p)).execute());
-    answers.stream().map(Answered::part).distinct().forEach(p -> insert(dsl, p, knowledge.difficulty(p)).execute());
+    answers.stream().map(Answered::person).distinct().forEach(p -> keep(dsl, p, knowledge.ability(p)).execute());
+    answers.stream().map(Answered::part).distinct().forEach(p -> keep(dsl, p, knowledge.difficulty(p)).execute());
     answers.stream()
         .map(a -> new Pair(a.person(), a.part()))
         .distinct()
-        .map(p -> insert(dsl, p.person(), p.part(), knowledge.trace(p.person(), p.part()).orElseThrow()))
+        .map(p -> keep(dsl, p.person(), p.part(), knowledge.trace(p.person(), p.part()).orElseThrow()))
         .forEach(Query::execute);
     dsl.update(KNOWN_THROUGH)
         .set(KNOWN_THROUGH.OUTDATED, false)
@@ -177,18 +227,26 @@ public final class KnownStore {
         .execute();
   }
 
-  /** Every answer with what it counts now, in the order in which they were given. */
+  /** Every answer but those that are noted still, with what it counts now, in the order in which they were given. */
   private static List<Answered> answers(DSLContext dsl) {
-    return DrillStore.responsesWhere(dsl, DRILL_ITEM.KIND.in(KINDS))
-        .orderBy(DRILL_RESPONSE.ANSWERED_AT, DRILL_RESPONSE.SITTING_ID, DRILL_RESPONSE.POSITION)
-        .fetch(
-            row ->
-                new Answered(
-                    row.get(DRILL_SITTING.PERSON_ID),
-                    ConceptId.of(row.get(DRILL_ITEM.PART)),
-                    asking(ItemKind.parse(row.get(DRILL_ITEM.KIND))).orElseThrow(),
-                    row.get("credit_now", Double.class),
-                    row.get(DRILL_RESPONSE.ANSWERED_AT)));
+    Condition takenIn =
+        DSL.notExists(
+            DSL.selectOne().from(KNOWN_PENDING).where(KNOWN_PENDING.RESPONSE_ID.eq(DRILL_RESPONSE.ID)));
+    return inOrder(dsl, DRILL_ITEM.KIND.in(KINDS).and(takenIn)).fetch(KnownStore::answered);
+  }
+
+  private static ResultQuery<? extends Record> inOrder(DSLContext dsl, Condition which) {
+    return DrillStore.responsesWhere(dsl, which)
+        .orderBy(DRILL_RESPONSE.ANSWERED_AT, DRILL_RESPONSE.SITTING_ID, DRILL_RESPONSE.POSITION);
+  }
+
+  private static Answered answered(Record row) {
+    return new Answered(
+        row.get(DRILL_SITTING.PERSON_ID),
+        ConceptId.of(row.get(DRILL_ITEM.PART)),
+        asking(ItemKind.parse(row.get(DRILL_ITEM.KIND))).orElseThrow(),
+        row.get("credit_now", Double.class),
+        row.get(DRILL_RESPONSE.ANSWERED_AT));
   }
 
   // -- rows
@@ -214,46 +272,31 @@ public final class KnownStore {
         row.get(KNOWN_HOLD.MISSED));
   }
 
-  private static Query insert(DSLContext dsl, UUID person, Belief ability) {
-    return dsl.insertInto(KNOWN_ABILITY).values(person, ability.mean(), ability.variance());
-  }
-
-  private static Query update(DSLContext dsl, UUID person, Belief ability) {
-    return dsl.update(KNOWN_ABILITY)
+  private static Query keep(DSLContext dsl, UUID person, Belief ability) {
+    return dsl.insertInto(KNOWN_ABILITY)
+        .set(KNOWN_ABILITY.PERSON_ID, person)
         .set(KNOWN_ABILITY.MEAN, ability.mean())
         .set(KNOWN_ABILITY.VARIANCE, ability.variance())
-        .where(KNOWN_ABILITY.PERSON_ID.eq(person));
+        .onDuplicateKeyUpdate()
+        .set(KNOWN_ABILITY.MEAN, ability.mean())
+        .set(KNOWN_ABILITY.VARIANCE, ability.variance());
   }
 
-  private static Query insert(DSLContext dsl, ConceptId part, Belief difficulty) {
-    return dsl.insertInto(KNOWN_DIFFICULTY).values(part.value(), difficulty.mean(), difficulty.variance());
-  }
-
-  private static Query update(DSLContext dsl, ConceptId part, Belief difficulty) {
-    return dsl.update(KNOWN_DIFFICULTY)
+  private static Query keep(DSLContext dsl, ConceptId part, Belief difficulty) {
+    return dsl.insertInto(KNOWN_DIFFICULTY)
+        .set(KNOWN_DIFFICULTY.PART, part.value())
         .set(KNOWN_DIFFICULTY.MEAN, difficulty.mean())
         .set(KNOWN_DIFFICULTY.VARIANCE, difficulty.variance())
-        .where(KNOWN_DIFFICULTY.PART.eq(part.value()));
+        .onDuplicateKeyUpdate()
+        .set(KNOWN_DIFFICULTY.MEAN, difficulty.mean())
+        .set(KNOWN_DIFFICULTY.VARIANCE, difficulty.variance());
   }
 
-  private static Query insert(DSLContext dsl, UUID person, ConceptId part, Trace trace) {
-    return dsl.insertInto(KNOWN_HOLD)
-        .set(KNOWN_HOLD.PERSON_ID, person)
-        .set(KNOWN_HOLD.PART, part.value())
-        .set(KNOWN_HOLD.MEAN, trace.hold().mean())
-        .set(KNOWN_HOLD.VARIANCE, trace.hold().variance())
-        .set(KNOWN_HOLD.ASKED, trace.asked())
-        .set(KNOWN_HOLD.LAST_AT, trace.last())
-        .set(KNOWN_HOLD.MISSED, trace.missed());
-  }
-
-  private static Query update(DSLContext dsl, UUID person, ConceptId part, Trace trace) {
-    return dsl.update(KNOWN_HOLD)
-        .set(KNOWN_HOLD.MEAN, trace.hold().mean())
-        .set(KNOWN_HOLD.VARIANCE, trace.hold().variance())
-        .set(KNOWN_HOLD.ASKED, trace.asked())
-        .set(KNOWN_HOLD.LAST_AT, trace.last())
-        .set(KNOWN_HOLD.MISSED, trace.missed())
-        .where(KNOWN_HOLD.PERSON_ID.eq(person), KNOWN_HOLD.PART.eq(part.value()));
+  private static Query keep(DSLContext dsl, UUID person, ConceptId part, Trace trace) {
+    KnownHoldRecord row =
+        new KnownHoldRecord(
+            person, part.value(), trace.hold().mean(), trace.hold().variance(), trace.asked(), trace.last(),
+            trace.missed());
+    return dsl.insertInto(KNOWN_HOLD).set(row).onDuplicateKeyUpdate().set(row);
   }
 }
