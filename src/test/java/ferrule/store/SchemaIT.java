@@ -6,9 +6,13 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.DriverManager;
+import java.sql.SQLException;
 import java.time.Instant;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.UUID;
 import java.util.stream.IntStream;
 import org.flywaydb.core.Flyway;
@@ -22,7 +26,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
-class SchemaTest {
+class SchemaIT {
 
   /** The last migration of the release before there could be several sites. */
   private static final String BEFORE_SITES = "044";
@@ -137,8 +141,13 @@ class SchemaTest {
   }
 
   @Test
-  void anAddressThatNamesASchemaKeepsToIt() {
-    try (Database database = RealDatabases.postgres("school")) {
+  void anAddressThatNamesASchemaKeepsToIt() throws SQLException {
+    DatabaseUrl url = RealDatabases.emptyPostgres();
+    try (Connection connection = DriverManager.getConnection(url.jdbc(), "postgres", null)) {
+      connection.createStatement().execute("create schema school");
+    }
+    DatabaseUrl named = DatabaseUrl.parse(url.jdbc() + (url.jdbc().contains("?") ? "&" : "?") + "currentSchema=school");
+    try (Database database = Database.open(named, Optional.of("postgres"), Optional.empty())) {
       assertEquals("school", database.schema());
       addPerson(database.dsl(), "wren");
       Database other = database.schema("site_night");

@@ -20,7 +20,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
-class SiteStoreTest {
+class SiteStoreIT {
 
   private static final Site NIGHT = new Site("night-bench", "Night bench");
 
