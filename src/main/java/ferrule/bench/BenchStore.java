@@ -155,6 +155,18 @@ public final class BenchStore {
         .orElseGet(Entries::none);
   }
 
+  /** Whether a draft, put aside or not, is this instructor's. */
+  public boolean isDraftOf(UUID instructor, UUID draft) {
+    return database.dsl().fetchExists(
+        GRADE_DRAFT, GRADE_DRAFT.ID.eq(draft).and(GRADE_DRAFT.INSTRUCTOR_ID.eq(instructor)));
+  }
+
+  /** Whether a group of drafts, open or not, is this instructor's. */
+  public boolean isGroupOf(UUID instructor, UUID group) {
+    return database.dsl().fetchExists(
+        GRADE_DRAFT, GRADE_DRAFT.GROUP_ID.eq(group).and(GRADE_DRAFT.INSTRUCTOR_ID.eq(instructor)));
+  }
+
   /** The draft with this id, open or signed; empty if there is none or it was discarded. */
   public Optional<Draft> draft(UUID id) {
     return database

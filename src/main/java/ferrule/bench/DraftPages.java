@@ -2,8 +2,10 @@ package ferrule.bench;
 
 import com.fasterxml.jackson.databind.ObjectMapper;
 import ferrule.people.Person;
+import ferrule.people.Role;
 import ferrule.people.Secrets;
 import ferrule.web.Access;
+import ferrule.web.OnlyOwn;
 import ferrule.web.Page;
 import ferrule.web.Pages;
 import ferrule.web.Refusal;
@@ -32,22 +34,28 @@ public final class DraftPages implements Pages {
 
   @Override
   public void routes(RoutesConfig routes) {
-    routes.get("/bench/drafts/{id}", this::showDraft, Access.INSTRUCTOR);
-    routes.post("/bench/drafts/{id}", this::keepAndGoOn, Access.INSTRUCTOR);
-    routes.post("/bench/drafts/{id}/cautions", this::confirmCautions, Access.INSTRUCTOR);
-    routes.post("/bench/drafts/{id}/keep", this::keepQuietly, Access.INSTRUCTOR);
-    routes.post("/bench/drafts/{id}/discard", this::discard, Access.INSTRUCTOR);
-    routes.get("/bench/drafts/{id}/review", this::review, Access.INSTRUCTOR);
-    routes.post("/bench/drafts/{id}/sign", this::sign, Access.INSTRUCTOR);
-    routes.post("/bench/drafts/{id}/keep-blind", this::keepBlind, Access.INSTRUCTOR);
+    OnlyOwn own = own(bench);
+    routes.get("/bench/drafts/{id}", this::showDraft, Access.INSTRUCTOR, own);
+    routes.post("/bench/drafts/{id}", this::keepAndGoOn, Access.INSTRUCTOR, own);
+    routes.post("/bench/drafts/{id}/cautions", this::confirmCautions, Access.INSTRUCTOR, own);
+    routes.post("/bench/drafts/{id}/keep", this::keepQuietly, Access.INSTRUCTOR, own);
+    routes.post("/bench/drafts/{id}/discard", this::discard, Access.INSTRUCTOR, own);
+    routes.get("/bench/drafts/{id}/review", this::review, Access.INSTRUCTOR, own);
+    routes.post("/bench/drafts/{id}/sign", this::sign, Access.INSTRUCTOR, own);
+    routes.post("/bench/drafts/{id}/keep-blind", this::keepBlind, Access.INSTRUCTOR, own);
   }
 
-  /** The instructor's own draft that the path names; refused if there is none. */
+  /** An instructor works on their own drafts only. */
+  static OnlyOwn own(Bench bench) {
+    return OnlyOwn.of(
+        Role.INSTRUCTOR, "id", (me, id) -> Visit.uuid(id).filter(i -> bench.drafts().isDraftOf(me.id(), i)).isPresent());
+  }
+
+  /** The draft that the path names; refused if it is not there any more. */
   private Draft draft(Context ctx) {
     return bench.drafts().draft(Visit.id(ctx, "id"))
-        .filter(d -> d.instructor().equals(Visit.person(ctx).id()))
-        .orElseThrow(() -> Refusal.notFound(
-            "There is no such draft of yours. It may have been put aside; your open drafts are on the bench page."));
+        .orElseThrow(
+            () -> Refusal.notFound("This draft has been put aside. Your open drafts are on the bench page."));
   }
 
   private Task taskOf(Draft draft) {

@@ -2,7 +2,9 @@ package ferrule.bench;
 
 import com.fasterxml.jackson.databind.ObjectMapper;
 import ferrule.people.Person;
+import ferrule.people.Role;
 import ferrule.web.Access;
+import ferrule.web.OnlyOwn;
 import ferrule.web.Page;
 import ferrule.web.Pages;
 import ferrule.web.Refusal;
@@ -31,12 +33,14 @@ public final class GroupPages implements Pages {
 
   @Override
   public void routes(RoutesConfig routes) {
+    OnlyOwn own = OnlyOwn.of(
+        Role.INSTRUCTOR, "id", (me, id) -> Visit.uuid(id).filter(i -> bench.drafts().isGroupOf(me.id(), i)).isPresent());
     routes.get("/bench/groups", ctx -> showStart(ctx, ""), Access.INSTRUCTOR);
     routes.post("/bench/groups", this::open, Access.INSTRUCTOR);
-    routes.get("/bench/groups/{id}", ctx -> show(ctx, drafts(ctx)), Access.INSTRUCTOR);
-    routes.post("/bench/groups/{id}", this::keepAndGoOn, Access.INSTRUCTOR);
-    routes.post("/bench/groups/{id}/cautions", this::confirmCautions, Access.INSTRUCTOR);
-    routes.post("/bench/groups/{id}/keep", this::keepQuietly, Access.INSTRUCTOR);
+    routes.get("/bench/groups/{id}", ctx -> show(ctx, drafts(ctx)), Access.INSTRUCTOR, own);
+    routes.post("/bench/groups/{id}", this::keepAndGoOn, Access.INSTRUCTOR, own);
+    routes.post("/bench/groups/{id}/cautions", this::confirmCautions, Access.INSTRUCTOR, own);
+    routes.post("/bench/groups/{id}/keep", this::keepQuietly, Access.INSTRUCTOR, own);
   }
 
   private void showStart(Context ctx, String problem) {
@@ -80,8 +84,8 @@ public final class GroupPages implements Pages {
   /** The group's open drafts; refused if it is not this instructor's or all are signed. */
   private List<Draft> drafts(Context ctx) {
     List<Draft> drafts = bench.drafts().group(Visit.id(ctx, "id"));
-    if (drafts.isEmpty() || !drafts.get(0).instructor().equals(Visit.person(ctx).id())) {
-      throw Refusal.notFound("There is no such group of yours any more: all of it is signed or put aside.");
+    if (drafts.isEmpty()) {
+      throw Refusal.notFound("There is no such group any more: all of it is signed or put aside.");
     }
     return drafts;
   }

@@ -1,8 +1,8 @@
 package ferrule.bench;
 
-import ferrule.people.Person;
 import ferrule.people.Role;
 import ferrule.web.Access;
+import ferrule.web.OnlyOwn;
 import ferrule.web.Page;
 import ferrule.web.Pages;
 import ferrule.web.Refusal;
@@ -13,7 +13,6 @@ import io.javalin.http.UploadedFile;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
-import java.util.Optional;
 import java.util.concurrent.Semaphore;
 
 /** Photos of the work: taken up clean, shown to those whom the work concerns. */
@@ -30,15 +29,16 @@ public final class PhotoPages implements Pages {
 
   @Override
   public void routes(RoutesConfig routes) {
-    routes.post("/bench/drafts/{id}/photos", this::add, Access.INSTRUCTOR);
-    routes.post("/bench/drafts/{id}/photos/{sha256}/remove", this::remove, Access.INSTRUCTOR);
-    routes.get("/bench/photos/{sha256}", this::show, Access.SIGNED_IN);
+    OnlyOwn own = DraftPages.own(bench);
+    routes.post("/bench/drafts/{id}/photos", this::add, Access.INSTRUCTOR, own);
+    routes.post("/bench/drafts/{id}/photos/{sha256}/remove", this::remove, Access.INSTRUCTOR, own);
+    routes.get("/bench/photos/{sha256}", this::show, Access.SIGNED_IN, OnlyOwn.of(
+        Role.APPRENTICE, "sha256", (reader, photo) -> bench.photos().apprenticesIn(photo).contains(reader.id())));
   }
 
   private Draft draft(Context ctx) {
     return bench.drafts().draft(Visit.id(ctx, "id"))
-        .filter(d -> d.instructor().equals(Visit.person(ctx).id()))
-        .orElseThrow(() -> Refusal.notFound("There is no such draft of yours."));
+        .orElseThrow(() -> Refusal.notFound("This draft has been put aside."));
   }
 
   private void add(Context ctx) {
@@ -82,10 +82,7 @@ public final class PhotoPages implements Pages {
 
   private void show(Context ctx) {
     String sha256 = ctx.pathParam("sha256");
-    Person reader = Visit.person(ctx);
-    boolean may = reader.role() != Role.APPRENTICE || bench.photos().apprenticesIn(sha256).contains(reader.id());
-    byte[] jpeg = (may ? bench.photos().jpeg(sha256) : Optional.<byte[]>empty())
-        .orElseThrow(() -> Refusal.notFound("There is no such photo, or it is not yours to see."));
+    byte[] jpeg = bench.photos().jpeg(sha256).orElseThrow(() -> Refusal.notFound("There is no such photo."));
     // its address is the hash of its bytes: it never changes
     ctx.header("Cache-Control", "private, max-age=86400, immutable");
     ctx.contentType("image/jpeg");

@@ -1,7 +1,9 @@
 package ferrule.bench;
 
+import ferrule.people.Role;
 import ferrule.web.Access;
 import ferrule.web.NavEntry;
+import ferrule.web.OnlyOwn;
 import ferrule.web.Page;
 import ferrule.web.Pages;
 import ferrule.web.Refusal;
@@ -36,7 +38,8 @@ public final class QueuePages implements Pages {
   public void routes(RoutesConfig routes) {
     routes.get("/ready", ctx -> show(ctx, ""), Access.APPRENTICE);
     routes.post("/ready", this::ask, Access.APPRENTICE);
-    routes.post("/ready/{id}/withdraw", this::withdraw, Access.APPRENTICE);
+    routes.post("/ready/{id}/withdraw", this::withdraw, Access.APPRENTICE, OnlyOwn.of(
+        Role.APPRENTICE, "id", (me, id) -> Visit.uuid(id).filter(i -> bench.queue().isOf(i, me.id())).isPresent()));
   }
 
   /**

@@ -77,6 +77,12 @@ public final class QueueStore {
                 row.get(CHECK_REQUEST.ASKED_AT), Optional.ofNullable(row.get(INSTRUCTOR.FULL_NAME))));
   }
 
+  /** Whether a request, waiting or not, is this apprentice's. */
+  public boolean isOf(UUID request, UUID apprentice) {
+    return database.dsl().fetchExists(
+        CHECK_REQUEST, CHECK_REQUEST.ID.eq(request).and(CHECK_REQUEST.APPRENTICE_ID.eq(apprentice)));
+  }
+
   /**
    * Takes one's own request back.
    *

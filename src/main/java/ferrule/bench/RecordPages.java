@@ -6,6 +6,7 @@ import ferrule.people.PeopleStore;
 import ferrule.people.Person;
 import ferrule.people.Role;
 import ferrule.web.Access;
+import ferrule.web.OnlyOwn;
 import ferrule.web.Page;
 import ferrule.web.Pages;
 import ferrule.web.Refusal;
@@ -43,18 +44,20 @@ public final class RecordPages implements Pages {
 
   @Override
   public void routes(RoutesConfig routes) {
-    routes.get("/bench/records/{id}", this::show, Access.SIGNED_IN);
-    routes.get("/bench/records/{id}/proof.jsonl", this::sendProof, Access.SIGNED_IN);
+    OnlyOwn own = OnlyOwn.of(Role.APPRENTICE, "id", this::isOf);
+    routes.get("/bench/records/{id}", this::show, Access.SIGNED_IN, own);
+    routes.get("/bench/records/{id}/proof.jsonl", this::sendProof, Access.SIGNED_IN, own);
     routes.post("/bench/records/{id}/correct", this::correct, Access.INSTRUCTOR);
     routes.get("/bench/records/{id}/withdraw", ctx -> showWithdraw(ctx, entry(ctx), ""), Access.INSTRUCTOR);
     routes.post("/bench/records/{id}/withdraw", this::withdraw, Access.INSTRUCTOR);
   }
 
   private LoggedRecord entry(Context ctx) {
-    Person reader = Visit.person(ctx);
-    return records.find(Visit.id(ctx, "id"))
-        .filter(e -> reader.role() != Role.APPRENTICE || e.apprentice().equals(reader.id()))
-        .orElseThrow(() -> Refusal.notFound("There is no such record, or it is not yours to see."));
+    return records.find(Visit.id(ctx, "id")).orElseThrow(() -> Refusal.notFound("There is no such record."));
+  }
+
+  private boolean isOf(Person apprentice, String id) {
+    return Visit.uuid(id).flatMap(records::find).filter(e -> e.apprentice().equals(apprentice.id())).isPresent();
   }
 
   private void show(Context ctx) {

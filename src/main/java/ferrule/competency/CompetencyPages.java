@@ -4,6 +4,7 @@ import ferrule.people.Person;
 import ferrule.people.Role;
 import ferrule.web.Access;
 import ferrule.web.NavEntry;
+import ferrule.web.OnlyOwn;
 import ferrule.web.Page;
 import ferrule.web.Pages;
 import ferrule.web.Refusal;
@@ -45,17 +46,16 @@ public final class CompetencyPages implements Pages {
   @Override
   public void routes(RoutesConfig routes) {
     routes.get("/record", ctx -> show(ctx, Visit.person(ctx)), Access.APPRENTICE);
-    routes.get("/record/{id}", ctx -> show(ctx, apprentice(ctx)), Access.SIGNED_IN);
+    routes.get("/record/{id}", ctx -> show(ctx, apprentice(ctx)), Access.SIGNED_IN,
+        OnlyOwn.self(Role.APPRENTICE, "id"));
     routes.post("/record/{id}/prior-learning", this::grant, Access.INSTRUCTOR, Access.COORDINATOR);
     routes.post("/prior-learning/{id}/withdrawal", this::withdraw, Access.INSTRUCTOR, Access.COORDINATOR);
   }
 
   private Person apprentice(Context ctx) {
-    Person reader = Visit.person(ctx);
     return desk.people().person(Visit.id(ctx, "id"))
         .filter(p -> p.role() == Role.APPRENTICE)
-        .filter(p -> reader.role() != Role.APPRENTICE || p.id().equals(reader.id()))
-        .orElseThrow(() -> Refusal.notFound("There is no such apprentice, or the record is not yours to see."));
+        .orElseThrow(() -> Refusal.notFound("There is no such apprentice."));
   }
 
   /** The moment that the request asks about. */

@@ -5,6 +5,7 @@ import ferrule.people.PeopleStore;
 import ferrule.people.Person;
 import ferrule.people.Role;
 import ferrule.web.Access;
+import ferrule.web.OnlyOwn;
 import ferrule.web.Page;
 import ferrule.web.Pages;
 import ferrule.web.Paper;
@@ -51,22 +52,22 @@ public final class DossierPages implements Pages {
 
   @Override
   public void routes(RoutesConfig routes) {
-    routes.get("/record/{id}/record.pdf", ctx -> sendPdf(ctx, apprentice(ctx)), Access.SIGNED_IN);
-    routes.get("/record/{id}/proof.jsonl", ctx -> sendProof(ctx, apprentice(ctx)), Access.SIGNED_IN);
+    OnlyOwn own = OnlyOwn.self(Role.APPRENTICE, "id");
+    routes.get("/record/{id}/record.pdf", ctx -> sendPdf(ctx, apprentice(ctx)), Access.SIGNED_IN, own);
+    routes.get("/record/{id}/proof.jsonl", ctx -> sendProof(ctx, apprentice(ctx)), Access.SIGNED_IN, own);
     routes.get("/my-links", ctx -> showLinks(ctx, ""), Access.APPRENTICE);
     routes.post("/my-links", this::makeLink, Access.APPRENTICE);
-    routes.post("/my-links/{id}/revoke", this::revoke, Access.APPRENTICE);
+    routes.post("/my-links/{id}/revoke", this::revoke, Access.APPRENTICE, OnlyOwn.of(
+        Role.APPRENTICE, "id", (me, id) -> Visit.uuid(id).filter(i -> links.isOf(me.id(), i)).isPresent()));
     routes.get("/shared/{token}", this::showShared, Access.ANYONE);
     routes.get("/shared/{token}/record.pdf", ctx -> sendPdf(ctx, shared(ctx)), Access.ANYONE);
     routes.get("/shared/{token}/proof.jsonl", ctx -> sendProof(ctx, shared(ctx)), Access.ANYONE);
   }
 
   private Person apprentice(Context ctx) {
-    Person reader = Visit.person(ctx);
     return people.person(Visit.id(ctx, "id"))
         .filter(p -> p.role() == Role.APPRENTICE)
-        .filter(p -> reader.role() != Role.APPRENTICE || p.id().equals(reader.id()))
-        .orElseThrow(() -> Refusal.notFound("There is no such apprentice, or the record is not yours to see."));
+        .orElseThrow(() -> Refusal.notFound("There is no such apprentice."));
   }
 
   private void sendPdf(Context ctx, Person apprentice) {

@@ -70,6 +70,11 @@ public final class LinkStore {
         .orderBy(RECORD_LINK.MADE_AT.desc(), RECORD_LINK.ID).fetch(LinkStore::toLink);
   }
 
+  /** Whether a link, in force or not, was made by this person. */
+  boolean isOf(UUID person, UUID link) {
+    return database.dsl().fetchExists(RECORD_LINK, RECORD_LINK.ID.eq(link).and(RECORD_LINK.PERSON_ID.eq(person)));
+  }
+
   /** Takes a person's own link back; false if it is not theirs or was taken back before. */
   boolean revoke(UUID person, UUID link) {
     return 1 == database.dsl().update(RECORD_LINK)

@@ -4,7 +4,9 @@ import ferrule.glossary.ConceptId;
 import ferrule.people.Cohort;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
+import ferrule.people.Role;
 import ferrule.web.Access;
+import ferrule.web.OnlyOwn;
 import ferrule.web.Page;
 import ferrule.web.Refusal;
 import ferrule.web.Visit;
@@ -60,11 +62,13 @@ final class PractisePages {
 
   void routes(RoutesConfig routes) {
     routes.get("/practise", this::home, Access.APPRENTICE);
-    routes.get("/practise/drills/{id}", this::before, Access.APPRENTICE);
-    routes.post("/practise/drills/{id}", this::start, Access.APPRENTICE);
+    OnlyOwn set = OnlyOwn.of(Role.APPRENTICE, "id", (me, id) -> Visit.uuid(id).flatMap(i -> setFor(me, i)).isPresent());
+    routes.get("/practise/drills/{id}", this::before, Access.APPRENTICE, set);
+    routes.post("/practise/drills/{id}", this::start, Access.APPRENTICE, set);
     routes.post("/practise/self-test", this::selfTest, Access.APPRENTICE);
     routes.post("/practise/now", this::now, Access.APPRENTICE);
-    routes.post("/practise/changes/{id}", this::read, Access.APPRENTICE);
+    routes.post("/practise/changes/{id}", this::read, Access.APPRENTICE, OnlyOwn.of(
+        Role.APPRENTICE, "id", (me, id) -> Visit.uuid(id).filter(i -> rulings.isChangeFor(me.id(), i)).isPresent()));
   }
 
   /**
@@ -235,13 +239,16 @@ final class PractisePages {
   }
 
   private Assignment mine(Context ctx) {
-    Person me = Visit.person(ctx);
+    return setFor(Visit.person(ctx), Visit.id(ctx, "id"))
+        .orElseThrow(() -> Refusal.notFound("This drill is not set for you. What is due is under Practise."));
+  }
+
+  private Optional<Assignment> setFor(Person me, UUID id) {
     return store
         .assignments()
-        .find(Visit.id(ctx, "id"))
+        .find(id)
         .filter(a -> a.isFor(me.id()))
-        .filter(a -> people.cohortsOf(me.id()).stream().anyMatch(c -> c.id().equals(a.cohort())))
-        .orElseThrow(() -> Refusal.notFound("This drill is not set for you. What is due is under Practise."));
+        .filter(a -> people.cohortsOf(me.id()).stream().anyMatch(c -> c.id().equals(a.cohort())));
   }
 
   /** What to expect, before the clock starts. */

@@ -338,20 +338,24 @@ public final class RulingStore implements Vouched {
             });
   }
 
+  /** Whether a change was made to an answer of this person. */
+  public boolean isChangeFor(UUID person, UUID regrade) {
+    return database
+        .dsl()
+        .fetchExists(
+            DSL.selectOne()
+                .from(DRILL_REGRADE)
+                .join(DRILL_RESPONSE)
+                .on(DRILL_RESPONSE.ID.eq(DRILL_REGRADE.RESPONSE_ID))
+                .join(DRILL_SITTING)
+                .on(DRILL_SITTING.ID.eq(DRILL_RESPONSE.SITTING_ID))
+                .where(DRILL_REGRADE.ID.eq(regrade))
+                .and(DRILL_SITTING.PERSON_ID.eq(person)));
+  }
+
   /** Keeps that a person has read of a change; nothing happens if it is not theirs or they had read it. */
   public void read(UUID person, UUID regrade, Instant at) {
-    boolean theirs =
-        database
-            .dsl()
-            .fetchExists(
-                DSL.selectOne()
-                    .from(DRILL_REGRADE)
-                    .join(DRILL_RESPONSE)
-                    .on(DRILL_RESPONSE.ID.eq(DRILL_REGRADE.RESPONSE_ID))
-                    .join(DRILL_SITTING)
-                    .on(DRILL_SITTING.ID.eq(DRILL_RESPONSE.SITTING_ID))
-                    .where(DRILL_REGRADE.ID.eq(regrade))
-                    .and(DRILL_SITTING.PERSON_ID.eq(person)));
+    boolean theirs = isChangeFor(person, regrade);
     if (theirs) {
       database
           .dsl()

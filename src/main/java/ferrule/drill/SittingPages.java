@@ -3,11 +3,14 @@ package ferrule.drill;
 import ferrule.drill.item.Interaction;
 import ferrule.drill.item.Option;
 import ferrule.glossary.ConceptId;
+import ferrule.people.Person;
+import ferrule.people.Role;
 import ferrule.procedure.OrderJudge;
 import ferrule.procedure.OrderVerdict;
 import ferrule.procedure.Precedence;
 import ferrule.procedure.StepId;
 import ferrule.web.Access;
+import ferrule.web.OnlyOwn;
 import ferrule.web.Page;
 import ferrule.web.Refusal;
 import ferrule.web.Visit;
@@ -64,12 +67,17 @@ final class SittingPages {
   }
 
   void routes(RoutesConfig routes) {
-    routes.get("/drill/{sitting}", this::goOn, Access.APPRENTICE);
-    routes.get("/drill/{sitting}/result", this::result, Access.APPRENTICE);
-    routes.post("/drill/{sitting}/again", this::again, Access.APPRENTICE);
-    routes.get("/drill/{sitting}/{position}", this::item, Access.APPRENTICE);
-    routes.post("/drill/{sitting}/{position}", this::answer, Access.APPRENTICE);
-    routes.post("/drill/{sitting}/{position}/dispute", this::dispute, Access.APPRENTICE);
+    OnlyOwn own = OnlyOwn.of(Role.APPRENTICE, "sitting", this::isOf);
+    routes.get("/drill/{sitting}", this::goOn, Access.APPRENTICE, own);
+    routes.get("/drill/{sitting}/result", this::result, Access.APPRENTICE, own);
+    routes.post("/drill/{sitting}/again", this::again, Access.APPRENTICE, own);
+    routes.get("/drill/{sitting}/{position}", this::item, Access.APPRENTICE, own);
+    routes.post("/drill/{sitting}/{position}", this::answer, Access.APPRENTICE, own);
+    routes.post("/drill/{sitting}/{position}/dispute", this::dispute, Access.APPRENTICE, own);
+  }
+
+  private boolean isOf(Person apprentice, String sitting) {
+    return Visit.uuid(sitting).flatMap(store::sitting).filter(s -> s.person().equals(apprentice.id())).isPresent();
   }
 
   private void goOn(Context ctx) {
@@ -96,7 +104,6 @@ final class SittingPages {
   private Sitting own(Context ctx) {
     return store
         .sitting(Visit.id(ctx, "sitting"))
-        .filter(s -> s.person().equals(Visit.person(ctx).id()))
         .orElseThrow(() -> Refusal.notFound("There is no such drill of yours. What is due is under Practise."));
   }
 

@@ -21,8 +21,9 @@ import java.util.Set;
 import java.util.UUID;
 
 /**
- * The one place that lets a request in: it finds the session, checks the route's {@link Access}, and checks that a
- * request that changes something carries the session's secret (or, before sign-in, the browser's own).
+ * The one place that lets a request in: it finds the session, checks the route's {@link Access} and whose the thing in
+ * its path is ({@link OnlyOwn}), and checks that a request that changes something carries the session's secret (or,
+ * before sign-in, the browser's own).
  */
 final class Gate {
 
@@ -76,6 +77,11 @@ final class Gate {
         asked.stream().anyMatch(role -> role instanceof Access a && a.admits(visitor.get().person().role()));
     if (!admitted) {
       throw Refusal.forbidden("This page is for another role. Use the menu to go on with your own work.");
+    }
+    for (RouteRole role : asked) {
+      if (role instanceof OnlyOwn own && !own.admits(visitor.get().person(), ctx.pathParam(own.parameter()))) {
+        throw Refusal.notFound("There is nothing here that is yours to see. Use the menu to go on with your own work.");
+      }
     }
   }
 

@@ -60,7 +60,8 @@ public final class Visit {
     return ours && then.chars().noneMatch(Character::isISOControl) ? then : "/";
   }
 
-  private static Optional<UUID> uuid(String text) {
+  /** The id that this text is; empty if it is none. */
+  public static Optional<UUID> uuid(String text) {
     try {
       return Optional.of(UUID.fromString(text));
     } catch (IllegalArgumentException e) {

@@ -9,6 +9,8 @@ import io.javalin.http.Context;
 import io.javalin.http.HttpResponseException;
 import io.javalin.http.staticfiles.Location;
 import io.javalin.router.Endpoint;
+import io.javalin.security.RouteRole;
+import io.javalin.security.Roles;
 import jakarta.servlet.DispatcherType;
 import java.time.Duration;
 import java.util.ArrayList;
@@ -194,6 +196,29 @@ public final class WebServer implements AutoCloseable {
   /** Makes a link for the account of a site's first coordinator; it works once, for this long. */
   public static String firstCoordinatorPath(Site site, PeopleStore people, Duration validFor) {
     return SiteDoor.path(site, "/first-coordinator/" + people.oneTimeLink(InvitationPages.FIRST_COORDINATOR, validFor));
+  }
+
+  /**
+   * A route, as the router knows it.
+   *
+   * @param method such as "GET"
+   * @param path with its parameters in braces
+   * @param who may open it
+   */
+  public record Route(String method, String path, Set<RouteRole> who) {}
+
+  /** Every route of the first site; the others have the same. */
+  public List<Route> routes() {
+    return javalin.unsafe.internalRouter.allHttpHandlers().stream()
+        .map(parsed -> parsed.endpoint)
+        .filter(endpoint -> endpoint.method.isHttpMethod())
+        .map(endpoint -> new Route(endpoint.method.name(), endpoint.path, rolesOf(endpoint)))
+        .toList();
+  }
+
+  private static Set<RouteRole> rolesOf(Endpoint endpoint) {
+    Roles roles = endpoint.metadata(Roles.class);
+    return roles == null ? Set.of() : roles.getRoles();
   }
 
   /** The port that it listens on. */
