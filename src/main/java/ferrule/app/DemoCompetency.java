@@ -12,9 +12,11 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
+import java.time.DayOfWeek;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneOffset;
+import java.time.temporal.TemporalAdjusters;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
@@ -65,8 +67,9 @@ final class DemoCompetency {
   /** Enters evenings at the bench for both cohorts, and prior learning for one apprentice. */
   void fill(List<Person> firstYear, LocalDate firstYearStarts, List<Person> secondYear, LocalDate secondYearStarts) {
     List<BenchHours> entries = new ArrayList<>();
-    evenings(entries, firstYear, firstYearStarts.plusWeeks(4));
-    evenings(entries, secondYear, secondYearStarts);
+    evenings(entries, firstYear, firstYearStarts, DayOfWeek.TUESDAY);
+    evenings(entries, firstYear, firstYearStarts, DayOfWeek.THURSDAY);
+    evenings(entries, secondYear, secondYearStarts, DayOfWeek.TUESDAY);
     BenchHours wrong = session(secondYear.get(1), LAST_EVENING, 10 * EVENING / 3, Optional.empty(), "");
     entries.add(wrong);
     entries.add(session(
@@ -78,9 +81,9 @@ final class DemoCompetency {
         instructor.id(), instructor.fullName(), LAST_EVENING.atTime(20, 30).toInstant(ZoneOffset.UTC), Optional.empty()));
   }
 
-  private void evenings(List<BenchHours> entries, List<Person> cohort, LocalDate from) {
-    LocalDate tuesday = from.plusDays((9 - from.getDayOfWeek().getValue()) % 7);
-    for (LocalDate day = tuesday; !day.isAfter(LAST_EVENING); day = day.plusWeeks(1)) {
+  private void evenings(List<BenchHours> entries, List<Person> cohort, LocalDate from, DayOfWeek evening) {
+    LocalDate first = from.with(TemporalAdjusters.nextOrSame(evening));
+    for (LocalDate day = first; !day.isAfter(LAST_EVENING); day = day.plusWeeks(1)) {
       for (Person apprentice : cohort) {
         boolean there = random.nextInt(10) < 8 && apprentice.leftOn().filter(day::isAfter).isEmpty();
         if (there) {

@@ -55,6 +55,7 @@ import ferrule.report.CohortWeekStore;
 import ferrule.report.OverTimePages;
 import ferrule.report.QuestionPages;
 import ferrule.report.GraderPages;
+import ferrule.report.PacePages;
 import ferrule.report.ReportPages;
 import ferrule.roster.RosterPages;
 import ferrule.site.Site;
@@ -226,6 +227,7 @@ final class Installation implements AutoCloseable {
         new HoursPages(desk, hours()),
         new EditionPages(desk, editions()),
         new ReportPages(desk),
+        new PacePages(desk),
         new OverTimePages(desk, new FlowStore(database), new CohortWeekStore(database), books.edition()),
         new GraderPages(bench.blind(), books.tasks(), clock),
         new QuestionPages(drills, people, books.glossary(), clock));

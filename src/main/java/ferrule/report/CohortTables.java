@@ -17,7 +17,6 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
-import java.util.function.Predicate;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 
@@ -96,11 +95,28 @@ public final class CohortTables {
             .flatMap(area -> area.competencies().stream().map(c -> line.of(area, c))));
   }
 
-  /** The table of a report, of those competencies. */
-  static Table table(CohortReport report, Predicate<Competency> which) {
-    return COMPETENCIES.of(
-        standings(report).filter(s -> which.test(s.competency())).toList(),
-        report.cohort().title() + " " + report.asOf().day());
+  /** What a filter leaves of a report: only those apprentices and competencies that stand in the state it asks for. */
+  private static List<Standing> standings(MatrixFilter filter, MatrixFilter.Selection selection) {
+    CohortReport report = selection.report();
+    return selection.rows().stream().map(row -> new Line(report, row))
+        .flatMap(line -> report.programme().areas().stream().flatMap(
+            area -> area.competencies().stream().filter(selection.columns()::contains).map(c -> line.of(area, c))))
+        .filter(s -> filter.isIn(report, s.row(), s.competency()))
+        .toList();
+  }
+
+  /** The table of what a filter leaves of a report. */
+  static Table table(MatrixFilter filter, MatrixFilter.Selection selection) {
+    CohortReport report = selection.report();
+    return COMPETENCIES.of(standings(filter, selection), report.cohort().title() + " " + report.asOf().day());
+  }
+
+  /** What a filter leaves of a report, on paper. */
+  static Printout printout(MatrixFilter filter, MatrixFilter.Selection selection) {
+    CohortReport report = selection.report();
+    return new Printout(
+        report.cohort().title() + ": " + filter.inWords(), says(report),
+        List.of(Printout.Section.of("", SOME.of(standings(filter, selection)))));
   }
 
   /** A report on paper: one table for each area, then what is missing. */
@@ -116,9 +132,10 @@ public final class CohortTables {
     return new Printout(report.cohort().title(), says(report), sections);
   }
 
-  /** One competency on paper: every apprentice, those who lack it first. */
-  static Printout printout(CohortReport report, Competency competency) {
-    List<Standing> lines = standings(report).filter(s -> s.competency().equals(competency))
+  /** One competency on paper: the apprentices who are looked at, those who lack it first. */
+  static Printout printout(MatrixFilter.Selection selection, Competency competency) {
+    CohortReport report = selection.report();
+    List<Standing> lines = standings(MatrixFilter.NONE, selection).stream()
         .sorted(Comparator.comparing(s -> s.verdict().isMet())).toList();
     return new Printout(
         competency.title() + ", " + report.cohort().title(), says(report),
@@ -137,6 +154,14 @@ public final class CohortTables {
           .with("apprentice", Kind.TEXT, "Their full name.", s -> s.apprentice().fullName())
           .with("competency", Kind.TEXT, "Its title.", s -> s.competency().title())
           .with("missing", Kind.TEXT, "What is missing.", s -> missing(s.verdict()));
+
+  private static final TableDefinition<Standing> SOME =
+      TableDefinition.<Standing>of("some", "What is looked at", "An apprentice and a competency.")
+          .with("apprentice", Kind.TEXT, "Their full name.", s -> s.apprentice().fullName())
+          .with("competency", Kind.TEXT, "Its title.", s -> s.competency().title())
+          .with("state", Kind.TEXT, "In words.", CohortTables::state)
+          .withIfAny("missing", Kind.TEXT, "What is missing.",
+              s -> s.verdict().isMet() ? Optional.empty() : Optional.of(missing(s.verdict())));
 
   private static final TableDefinition<Standing> ONE =
       TableDefinition.<Standing>of("one-competency", "One competency", "An apprentice.")

@@ -1,14 +1,20 @@
 package ferrule.report;
 
+import ferrule.bench.SignedWork;
 import ferrule.competency.Area;
+import ferrule.competency.AsOf;
 import ferrule.competency.Competency;
 import ferrule.competency.Gap;
 import ferrule.competency.Pace;
 import ferrule.competency.Verdict;
 import ferrule.competency.VerdictWords;
+import java.time.LocalDate;
+import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.UUID;
 
 /** A cohort's report as the page shows it. */
@@ -33,52 +39,66 @@ final class MatrixView {
    * @param steps how much is missing: sign-offs, assemblies to name, evenings at the bench
    * @param behind whether it should be complete by the plan
    * @param opens whether an area begins with it
+   * @param aside whether it is not what is looked for, though its apprentice and its competency are
    */
-  record Cell(String competency, String title, String state, String word, int steps, boolean behind, boolean opens) {}
+  record Cell(
+      String competency, String title, String state, String word, int steps, boolean behind, boolean opens,
+      boolean aside) {}
 
   /**
    * An apprentice and the one competency that the page is about.
    *
+   * @param has the sign-offs that count by now, in words; empty if there are none
    * @param missing what is missing, in words; empty if it is complete
    */
   record Line(
-      UUID id, String name, boolean left, String state, String word, boolean behind, List<String> missing, String hint) {}
+      UUID id, String name, boolean left, String state, String word, boolean behind, String has, List<String> missing,
+      String hint) {}
 
-  static List<Group> groups(CohortReport report) {
-    return report.programme().areas().stream().map(a -> new Group(a.title(), a.competencies().size())).toList();
+  /** How many of those who are looked at stand in a state. */
+  record Tally(String state, String word, long apprentices) {}
+
+  static List<Group> groups(MatrixFilter.Selection selection) {
+    return selection.report().programme().areas().stream()
+        .map(a -> new Group(a.title(), (int) a.competencies().stream().filter(selection.columns()::contains).count()))
+        .filter(g -> g.columns() > 0)
+        .toList();
   }
 
-  static List<Column> columns(CohortReport report) {
+  static List<Column> columns(MatrixFilter.Selection selection) {
+    CohortReport report = selection.report();
     List<Column> columns = new ArrayList<>();
     for (Area area : report.programme().areas()) {
-      for (Competency c : area.competencies()) {
-        boolean opens = c.equals(area.competencies().get(0));
-        columns.add(new Column(c.id(), c.title(), report.completed(c.id()), report.rows().size(), opens));
+      List<Competency> seen = area.competencies().stream().filter(selection.columns()::contains).toList();
+      for (Competency c : seen) {
+        columns.add(new Column(
+            c.id(), c.title(), report.completed(c.id()), report.rows().size(), c.equals(seen.get(0))));
       }
     }
     return columns;
   }
 
-  static List<Row> rows(CohortReport report) {
-    List<Column> columns = columns(report);
-    List<Competency> competencies = report.programme().competencies();
-    return report.rows().stream()
+  static List<Row> rows(MatrixFilter filter, MatrixFilter.Selection selection) {
+    CohortReport report = selection.report();
+    List<Column> columns = columns(selection);
+    return selection.rows().stream()
         .map(r -> {
           List<Cell> cells = new ArrayList<>();
           for (int i = 0; i < columns.size(); i++) {
-            cells.add(cell(report, competencies.get(i), r, columns.get(i).opens()));
+            Competency c = selection.columns().get(i);
+            cells.add(cell(report, c, r, columns.get(i).opens(), !filter.isIn(report, r, c)));
           }
           return new Row(
               r.apprentice().id(), r.apprentice().fullName(), report.hasLeft(r), r.progress().complete(),
-              columns.size(), cells);
+              report.programme().competencies().size(), cells);
         })
         .toList();
   }
 
-  private static Cell cell(CohortReport report, Competency c, CohortReport.Row row, boolean opens) {
+  private static Cell cell(CohortReport report, Competency c, CohortReport.Row row, boolean opens, boolean aside) {
     Verdict v = row.progress().of(c.id());
     return new Cell(
-        c.id(), c.title(), VerdictWords.state(v), VerdictWords.word(v), v.cost(), isBehind(report, c, row), opens);
+        c.id(), c.title(), VerdictWords.state(v), VerdictWords.word(v), v.cost(), isBehind(report, c, row), opens, aside);
   }
 
   private static boolean isBehind(CohortReport report, Competency c, CohortReport.Row row) {
@@ -86,17 +106,42 @@ final class MatrixView {
         && Pace.of(report.cohort()).isBehind(c, row.progress().of(c.id()), report.asOf().day());
   }
 
-  /** Every apprentice and one competency, those who lack it first. */
-  static List<Line> lines(CohortReport report, Competency c) {
-    return report.rows().stream()
+  /** The apprentices who are looked at and one competency, those who lack it first. */
+  static List<Line> lines(MatrixFilter.Selection selection, Competency c, ZoneId zone) {
+    CohortReport report = selection.report();
+    return selection.rows().stream()
         .map(r -> {
           Verdict v = r.progress().of(c.id());
           return new Line(
               r.apprentice().id(), r.apprentice().fullName(), report.hasLeft(r), VerdictWords.state(v),
-              VerdictWords.word(v), isBehind(report, c, r), v.missing().stream().map(Gap::inWords).toList(),
+              VerdictWords.word(v), isBehind(report, c, r), has(v, zone), v.missing().stream().map(Gap::inWords).toList(),
               v.hint().orElse(""));
         })
         .sorted(Comparator.comparing(line -> line.missing().isEmpty()))
         .toList();
+  }
+
+  private static String has(Verdict v, ZoneId zone) {
+    if (v.equivalence().isPresent()) {
+      return "prior learning";
+    }
+    if (v.works().isEmpty()) {
+      return "";
+    }
+    SignedWork last = v.works().stream().max(Comparator.comparing(SignedWork::gradedAt)).orElseThrow();
+    return v.works().size() + (v.works().size() == 1 ? " sign-off" : " sign-offs") + ", the last on "
+        + AsOf.inWords(LocalDate.ofInstant(last.gradedAt(), zone)) + " by " + last.instructorName();
+  }
+
+  /** How many stand in which state to a competency. */
+  static List<Tally> tally(CohortReport report, Competency c) {
+    Map<String, Tally> tallies = new LinkedHashMap<>();
+    for (CohortReport.Row row : report.rows()) {
+      Verdict v = row.progress().of(c.id());
+      tallies.merge(
+          VerdictWords.word(v), new Tally(VerdictWords.state(v), VerdictWords.word(v), 1),
+          (a, b) -> new Tally(a.state(), a.word(), a.apprentices() + 1));
+    }
+    return tallies.values().stream().sorted(Comparator.comparingLong(Tally::apprentices).reversed()).toList();
   }
 }

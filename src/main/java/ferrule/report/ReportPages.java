@@ -1,5 +1,6 @@
 package ferrule.report;
 
+import ferrule.competency.Area;
 import ferrule.competency.AsOf;
 import ferrule.competency.Competency;
 import ferrule.competency.CompetencyPages;
@@ -88,6 +89,7 @@ public final class ReportPages implements Pages {
         ctx, "report/cohorts",
         Map.of(
             "cohorts", lines().map(this::view).toList(),
+            "competencies", desk.competencies().programme().competencies(),
             "ahead", Outlook.AHEAD.toDays(), "still", Outlook.STILL.toDays() / 7,
             "files", TablePages.files("Cohorts", "/cohorts", "").withPaper("/cohorts", ""),
             "concerns", TablePages.files("What to look at", "/concerns", "")));
@@ -159,46 +161,74 @@ public final class ReportPages implements Pages {
     return Visit.queryText(ctx, "leavers").isPresent();
   }
 
+  private static MatrixFilter filter(Context ctx, CohortReport report) {
+    MatrixFilter.State state = Visit.queryText(ctx, "show").map(word -> MatrixFilter.State.find(word)
+        .orElseThrow(() -> Refusal.invalid("Show what is lacking, behind or lapsed."))).orElse(MatrixFilter.State.ANY);
+    Optional<Area> area = Visit.queryText(ctx, "area").map(id -> report.programme().areas().stream()
+        .filter(a -> a.id().equals(id)).findFirst()
+        .orElseThrow(() -> Refusal.notFound("This edition of the programme has no such area.")));
+    return new MatrixFilter(state, area, Visit.queryText(ctx, "q").orElse(""));
+  }
+
   private void show(Context ctx) {
     CohortReport report = report(ctx);
     Map<String, Object> model = new HashMap<>();
     model.put("cohort", report.cohort());
     model.put("asOf", report.asOf());
     model.put("programme", report.programme());
-    model.put("columns", MatrixView.columns(report));
+    model.put("competencies", report.programme().competencies());
+    model.put("areas", report.programme().areas());
+    model.put("states", MatrixFilter.State.values());
+    MatrixFilter filter = filter(ctx, report);
+    model.put("filter", filter);
+    model.put("inArea", filter.area().map(Area::id).orElse(""));
     model.put("leavers", leaversToo(ctx));
     String files = "/cohorts/" + report.cohort().id() + "/competencies";
     String query = TablePages.query(ctx);
     model.put("files", TablePages.files(files, query).withPaper(files, query));
     model.put("older", !report.programme().edition().equals(desk.competencies().programme().edition()));
-    Optional<Competency> one = competency(ctx, report);
+    Optional<Competency> one = competency(ctx, report, filter);
     model.put("chosen", one.map(Competency::id).orElse(""));
     if (one.isPresent()) {
       model.put("competency", one.get());
       model.put("proof", one.get().requires().inWords());
-      model.put("lines", MatrixView.lines(report, one.get()));
+      model.put("lines", MatrixView.lines(filter.of(report, one.get()), one.get(), desk.zone()));
+      model.put("tally", MatrixView.tally(report, one.get()));
+      model.put("everyone", report.rows().size());
       Page.show(ctx, "report/competency", model);
       return;
     }
-    model.put("groups", MatrixView.groups(report));
-    model.put("rows", MatrixView.rows(report));
+    MatrixFilter.Selection selection = filter.of(report);
+    model.put("groups", MatrixView.groups(selection));
+    model.put("columns", MatrixView.columns(selection));
+    model.put("rows", MatrixView.rows(filter, selection));
+    model.put("everyone", report.rows().size());
     Page.show(ctx, "report/cohort", model);
   }
 
-  private static Optional<Competency> competency(Context ctx, CohortReport report) {
-    return Visit.queryText(ctx, "competency").map(id -> report.programme().find(id)
+  /** The competency that is asked for, or the only one that the words name. */
+  private static Optional<Competency> competency(Context ctx, CohortReport report, MatrixFilter filter) {
+    Optional<Competency> asked = Visit.queryText(ctx, "competency").map(id -> report.programme().find(id)
         .orElseThrow(() -> Refusal.notFound("This edition of the programme has no such competency.")));
+    List<Competency> named = filter.named(report);
+    return asked.isEmpty() && named.size() == 1 ? Optional.of(named.get(0)) : asked;
+  }
+
+  private static MatrixFilter.Selection selection(Context ctx, CohortReport report, MatrixFilter filter) {
+    return competency(ctx, report, filter).map(c -> filter.of(report, c)).orElseGet(() -> filter.of(report));
   }
 
   private Table competenciesTable(Context ctx) {
     CohortReport report = report(ctx);
-    Optional<Competency> one = competency(ctx, report);
-    return CohortTables.table(report, c -> one.isEmpty() || one.get().equals(c));
+    MatrixFilter filter = filter(ctx, report);
+    return CohortTables.table(filter, selection(ctx, report, filter));
   }
 
   private Printout paper(Context ctx) {
     CohortReport report = report(ctx);
-    return competency(ctx, report).map(c -> CohortTables.printout(report, c))
-        .orElseGet(() -> CohortTables.printout(report));
+    MatrixFilter filter = filter(ctx, report);
+    MatrixFilter.Selection selection = selection(ctx, report, filter);
+    return competency(ctx, report, filter).map(c -> CohortTables.printout(selection, c))
+        .orElseGet(() -> filter.isNone() ? CohortTables.printout(report) : CohortTables.printout(filter, selection));
   }
 }
