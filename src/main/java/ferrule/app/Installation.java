@@ -38,8 +38,10 @@ import ferrule.competency.ProgressStore;
 import ferrule.dossier.DossierBook;
 import ferrule.dossier.DossierPages;
 import ferrule.dossier.LinkStore;
+import ferrule.drill.ConfusionStore;
 import ferrule.drill.DrillPages;
 import ferrule.drill.DrillStore;
+import ferrule.drill.PartNames;
 import ferrule.drill.RulingStore;
 import ferrule.drill.paper.PaperPages;
 import ferrule.drill.paper.PaperStore;
@@ -52,6 +54,7 @@ import ferrule.ledger.Proofs;
 import ferrule.people.PeopleStore;
 import ferrule.procedure.ProcedurePages;
 import ferrule.report.CohortWeekStore;
+import ferrule.report.ConfusionPages;
 import ferrule.report.OverTimePages;
 import ferrule.report.QuestionPages;
 import ferrule.report.GraderPages;
@@ -229,6 +232,8 @@ final class Installation implements AutoCloseable {
         new ReportPages(desk),
         new PacePages(desk),
         new OverTimePages(desk, new FlowStore(database), new CohortWeekStore(database), books.edition()),
+        new ConfusionPages(
+            desk, new ConfusionStore(database), drills.assignments(), drillPages.pictures(), new PartNames(books.glossary())),
         new GraderPages(bench.blind(), books.tasks(), clock),
         new QuestionPages(drills, people, books.glossary(), clock));
   }

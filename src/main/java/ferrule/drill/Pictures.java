@@ -262,7 +262,7 @@ public final class Pictures {
   }
 
   /** A part, lit where a drawing shows it well, otherwise on the whole instrument. */
-  Picture of(ConceptId part) {
+  public Picture of(ConceptId part) {
     return pool()
         .find(part)
         .map(s -> studio.picture(PictureRequest.of(s.view()).variants(s.variants()).lit(part)))
@@ -270,7 +270,7 @@ public final class Pictures {
   }
 
   /** The whole instrument with parts coloured by shares from 0 to 1; a part without one keeps its metal. */
-  Picture coloured(Map<ConceptId, Double> shares) {
+  public Picture coloured(Map<ConceptId, Double> shares) {
     Map<ConceptId, Mark> marks = new LinkedHashMap<>();
     shares.forEach((part, share) -> marks.put(part, Mark.value(share)));
     return studio.picture(PictureRequest.of(studio.views().get(0).id()).marks(marks));

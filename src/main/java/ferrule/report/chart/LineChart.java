@@ -104,16 +104,27 @@ public record LineChart(String says, Axis across, Axis up, List<Line> lines) {
   }
 
   private static void band(Svg svg, Frame frame, Line line) {
-    List<Point> points = line.points();
-    double[] outline = new double[4 * points.size()];
-    for (int i = 0; i < points.size(); i++) {
-      int back = outline.length - 2 - 2 * i;
-      outline[2 * i] = frame.x(points.get(i).x());
-      outline[2 * i + 1] = frame.y(points.get(i).high());
-      outline[back] = frame.x(points.get(i).x());
-      outline[back + 1] = frame.y(points.get(i).low());
+    List<Double> above = new ArrayList<>();
+    List<Double> below = new ArrayList<>();
+    for (int i = 0; i < line.points().size(); i++) {
+      Point p = line.points().get(i);
+      if (line.stepped() && i > 0) {
+        add(above, frame.x(p.x()), frame.y(line.points().get(i - 1).high()));
+        add(below, frame.x(p.x()), frame.y(line.points().get(i - 1).low()));
+      }
+      add(above, frame.x(p.x()), frame.y(p.high()));
+      add(below, frame.x(p.x()), frame.y(p.low()));
     }
+    for (int i = below.size() - 2; i >= 0; i -= 2) {
+      add(above, below.get(i), below.get(i + 1));
+    }
+    double[] outline = above.stream().mapToDouble(Double::doubleValue).toArray();
     svg.add("<path class=\"chart-band\" d=\"%sZ\" fill=\"#d5ddd7\"/>", Svg.line(outline));
+  }
+
+  private static void add(List<Double> path, double x, double y) {
+    path.add(x);
+    path.add(y);
   }
 
   private static void line(Svg svg, Frame frame, Line line) {
@@ -135,7 +146,12 @@ public record LineChart(String says, Axis across, Axis up, List<Line> lines) {
 
   /** Names at the ends of the lines, moved apart where they would touch. */
   private static void names(Svg svg, Frame frame, List<Line> named) {
-    List<Line> byHeight = named.stream()
+    for (Line line : named) {
+      if (endsWithin(frame, line)) {
+        svg.words(frame.x(last(line).x()) + 9, frame.y(last(line).y()) - 8, "start", true, line.name());
+      }
+    }
+    List<Line> byHeight = named.stream().filter(l -> !endsWithin(frame, l))
         .sorted(Comparator.comparingDouble((Line l) -> frame.y(last(l).y()))).toList();
     double[] at = new double[byHeight.size()];
     for (int i = 0; i < at.length; i++) {
@@ -154,6 +170,11 @@ public record LineChart(String says, Axis across, Axis up, List<Line> lines) {
       }
       svg.words(frame.right() + 13, at[i], "start", true, line.name());
     }
+  }
+
+  /** Whether there is room for a line's name in the plot, right of where it ends. */
+  private static boolean endsWithin(Frame frame, Line line) {
+    return frame.x(last(line).x()) + Svg.width(line.name()) + 20 < frame.right();
   }
 
   private static Point last(Line line) {

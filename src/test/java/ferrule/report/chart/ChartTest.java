@@ -34,7 +34,7 @@ class ChartTest {
   private static LineChart randomChart(SplittableRandom random) {
     List<LineChart.Line> lines = new ArrayList<>();
     for (int l = 0; l < 1 + random.nextInt(6); l++) {
-      List<LineChart.Point> points = IntStream.range(0, 1 + random.nextInt(40))
+      List<LineChart.Point> points = IntStream.range(0, 36 + random.nextInt(5))
           .mapToObj(x -> LineChart.Point.of(x, random.nextDouble(), random.nextBoolean())).toList();
       lines.add(new LineChart.Line("Evening <" + l + "> & co", Look.of(l), points, random.nextBoolean()));
     }
