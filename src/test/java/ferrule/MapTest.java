@@ -25,7 +25,7 @@ class MapTest {
   private static final List<String> TOP_DOWN =
       List.of(
           "app", "upkeep", "report", "dossier", "competency", "bench", "drill", "procedure", "atlas", "drawing",
-          "naming", "glossary", "roster", "account", "ledger", "web", "people", "site", "curriculum", "store");
+          "naming", "glossary", "roster", "account", "device", "ledger", "web", "people", "site", "curriculum", "store");
 
   private static final JavaClasses MAIN =
       new ClassFileImporter().withImportOption(ImportOption.Predefined.DO_NOT_INCLUDE_TESTS).importPackages("ferrule");

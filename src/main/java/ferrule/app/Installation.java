@@ -5,6 +5,7 @@ import ferrule.account.CodePages;
 import ferrule.account.TabletSetupPages;
 import ferrule.atlas.AtlasPages;
 import ferrule.atlas.Mentions;
+import ferrule.bench.AlongPages;
 import ferrule.bench.AuthorityPages;
 import ferrule.bench.AuthorityStore;
 import ferrule.bench.Bench;
@@ -13,6 +14,7 @@ import ferrule.bench.BenchStore;
 import ferrule.bench.BlindStore;
 import ferrule.bench.DraftPages;
 import ferrule.bench.FlowStore;
+import ferrule.bench.GradeReceiver;
 import ferrule.bench.GroupPages;
 import ferrule.bench.InstrumentPages;
 import ferrule.bench.PhotoPages;
@@ -35,6 +37,9 @@ import ferrule.competency.NameScope;
 import ferrule.competency.NamingStore;
 import ferrule.competency.ProgressKeeper;
 import ferrule.competency.ProgressStore;
+import ferrule.device.DevicePages;
+import ferrule.device.DeviceStore;
+import ferrule.device.Reception;
 import ferrule.dossier.DossierBook;
 import ferrule.dossier.DossierPages;
 import ferrule.dossier.LinkStore;
@@ -202,6 +207,8 @@ final class Installation implements AutoCloseable {
 
   private List<Pages> pages() {
     Desk desk = new Desk(competencies(), people, clock, zone);
+    DeviceStore devices = new DeviceStore(database, clock);
+    Reception reception = new Reception(devices, List.of(new GradeReceiver(bench, devices)), clock);
     return List.of(
         new LedgerPages(new Proofs(ledger, heads), zone),
         new AccountPages(people, zone),
@@ -214,8 +221,10 @@ final class Installation implements AutoCloseable {
             books.edition(), clock, zone),
         new AtlasPages(books.glossary(), books.reader(), books.studio(), books.edition(), this::proceduresOf),
         new ProcedurePages(books.procedures(), books.glossary()),
-        new BenchPages(bench),
-        new DraftPages(bench),
+        new BenchPages(bench, devices),
+        new DraftPages(bench, devices),
+        new AlongPages(bench, devices, clock),
+        new DevicePages(devices, reception, clock),
         new GroupPages(bench),
         new PhotoPages(bench),
         new QueuePages(bench),

@@ -1,5 +1,6 @@
 package ferrule.bench;
 
+import ferrule.device.DeviceStore;
 import ferrule.people.Cohort;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
@@ -31,11 +32,13 @@ public final class BenchPages implements Pages {
   private static final int MOST_BLIND = 4;
 
   private final Bench bench;
+  private final DeviceStore devices;
   private final Moments moments;
 
   /** The pages. */
-  public BenchPages(Bench bench) {
+  public BenchPages(Bench bench, DeviceStore devices) {
     this.bench = bench;
+    this.devices = devices;
     this.moments = bench.moments();
   }
 
@@ -64,9 +67,14 @@ public final class BenchPages implements Pages {
   /** The tasks of one area, to choose from. */
   record AreaChoice(String title, List<TaskChoice> tasks) {}
 
-  /** An open draft in the list of those to go on with. */
+  /**
+   * An open draft in the list of those to go on with.
+   *
+   * @param held why it was signed on a device and not entered; empty for most
+   */
   record DraftLine(
-      UUID id, String group, String apprentice, String task, String tag, String touched, String left, String kind) {}
+      UUID id, String group, String apprentice, String task, String tag, String touched, String left, String kind,
+      String held) {}
 
   /** A request in the queue. */
   record QueueLine(UUID id, String apprentice, String task, String tag, String asked, String takenBy, String outside) {}
@@ -87,7 +95,9 @@ public final class BenchPages implements Pages {
     model.put("chosenTask", chosen(ctx, "task"));
     model.put("chosenTag", chosen(ctx, "tag"));
     model.put("queue", bench.queue().waiting().stream().map(r -> queueLine(r, instructor.id())).toList());
-    model.put("drafts", bench.drafts().openDrafts(instructor.id()).stream().map(this::draftLine).toList());
+    List<Draft> open = bench.drafts().openDrafts(instructor.id());
+    Map<UUID, String> held = devices.heldWords(open.stream().map(Draft::id).toList());
+    model.put("drafts", open.stream().map(d -> draftLine(d, held.getOrDefault(d.id(), ""))).toList());
     model.put("awaiting", bench.records().awaitingSecond().stream()
         .filter(r -> !r.record().signature().by().equals(instructor.id()))
         .map(r -> recordLine(r, instructor.id())).toList());
@@ -129,7 +139,7 @@ public final class BenchPages implements Pages {
     return byArea.entrySet().stream().map(e -> new AreaChoice(e.getKey().title(), e.getValue())).toList();
   }
 
-  private DraftLine draftLine(Draft draft) {
+  private DraftLine draftLine(Draft draft, String held) {
     Optional<Task> task = bench.tasks().find(draft.task());
     long open = task.map(t -> Grading.of(t, draft.entries()).openCount()).orElse(0L);
     String left = open == 0 ? "all criteria are in" : open == 1 ? "1 criterion to go" : open + " criteria to go";
@@ -137,7 +147,8 @@ public final class BenchPages implements Pages {
         : draft.group().isPresent() ? "in a group" : "";
     return new DraftLine(
         draft.id(), draft.group().map(UUID::toString).orElse(""), bench.nameOf(draft.apprentice()),
-        task.map(Task::title).orElse(draft.task().value()), draft.tag(), moments.inWords(draft.updatedAt()), left, kind);
+        task.map(Task::title).orElse(draft.task().value()), draft.tag(), moments.inWords(draft.updatedAt()), left, kind,
+        held);
   }
 
   private QueueLine queueLine(CheckRequest request, UUID instructor) {

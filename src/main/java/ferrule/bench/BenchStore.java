@@ -103,6 +103,27 @@ public final class BenchStore {
             Optional.of(work), now, now, Optional.empty()));
   }
 
+  /**
+   * Opens a draft that was begun on a device, under the id that it has there; does nothing if there is one.
+   *
+   * @param knownAt when the device last heard what had been signed
+   */
+  void openFromDevice(
+      UUID id, UUID instructor, UUID apprentice, TaskId task, String tag, Entries entries, Optional<UUID> corrects,
+      Instant knownAt) {
+    if (!database.dsl().fetchExists(GRADE_DRAFT, GRADE_DRAFT.ID.eq(id))) {
+      open(
+          new Draft(
+              id, instructor, apprentice, task, tag, entries, corrects, Optional.empty(), Optional.empty(), knownAt,
+              clock.instant(), Optional.empty()));
+    }
+  }
+
+  /** Whether a draft with this id was ever begun, put aside or not. */
+  boolean isKnown(UUID id) {
+    return database.dsl().fetchExists(GRADE_DRAFT, GRADE_DRAFT.ID.eq(id));
+  }
+
   private Draft open(Draft draft) {
     database
         .dsl()
@@ -118,6 +139,7 @@ public final class BenchStore {
         .set(GRADE_DRAFT.BLIND_OF, draft.blindOf().orElse(null))
         .set(GRADE_DRAFT.CREATED_AT, draft.openedAt())
         .set(GRADE_DRAFT.UPDATED_AT, draft.updatedAt())
+        .onConflictDoNothing()
         .execute();
     return draft;
   }

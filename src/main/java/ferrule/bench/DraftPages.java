@@ -1,6 +1,7 @@
 package ferrule.bench;
 
 import com.fasterxml.jackson.databind.ObjectMapper;
+import ferrule.device.DeviceStore;
 import ferrule.people.Person;
 import ferrule.people.Role;
 import ferrule.people.Secrets;
@@ -24,11 +25,13 @@ public final class DraftPages implements Pages {
   private static final ObjectMapper JSON = new ObjectMapper();
 
   private final Bench bench;
+  private final DeviceStore devices;
   private final Moments moments;
 
   /** The pages. */
-  public DraftPages(Bench bench) {
+  public DraftPages(Bench bench, DeviceStore devices) {
     this.bench = bench;
+    this.devices = devices;
     this.moments = bench.moments();
   }
 
@@ -86,6 +89,7 @@ public final class DraftPages implements Pages {
     model.put("alsoGrading", draft.corrects().or(draft::blindOf).isPresent() ? List.of()
         : bench.drafts().sameWork(draft).stream().map(d -> bench.nameOf(d.instructor())).distinct().toList());
     model.put("photos", bench.photos().of(draft.id()));
+    model.put("held", devices.heldWords(List.of(draft.id())).getOrDefault(draft.id(), ""));
     model.put("mostPhotos", PhotoStore.MOST);
     return model;
   }
@@ -123,11 +127,7 @@ public final class DraftPages implements Pages {
     if (draft.corrects().isPresent() && draft.entries().reason().isEmpty()) {
       return words + " Say why you correct it.";
     }
-    return wantsPhoto(draft, grading.task()) ? words + " A photo is asked for." : words;
-  }
-
-  private boolean wantsPhoto(Draft draft, Task task) {
-    return task.photoAsked() && draft.blindOf().isEmpty() && bench.photos().of(draft.id()).isEmpty();
+    return Wanting.isPhoto(draft, grading.task(), bench.photos().of(draft.id()).isEmpty()) ? words + " A photo is asked for." : words;
   }
 
   private Entries entered(Context ctx, Draft draft) {
@@ -146,7 +146,8 @@ public final class DraftPages implements Pages {
         .toList();
     List<Map<String, String>> summaries = List.of(Map.of("id", "summary", "words", summary(draft(ctx), grading)));
     ctx.contentType("application/json");
-    ctx.result(JSON.valueToTree(Map.of("lines", lines, "summaries", summaries)).toString());
+    ctx.result(
+        JSON.valueToTree(Map.of("lines", lines, "summaries", summaries, "base", Material.base(entries))).toString());
   }
 
   private void keepAndGoOn(Context ctx) {
@@ -176,21 +177,7 @@ public final class DraftPages implements Pages {
 
   /** What is still wanting before a draft can be signed, in a sentence. */
   private Optional<String> wanting(Draft draft) {
-    if (!draft.entries().cautionsConfirmed()) {
-      return Optional.of("The cautions have not been confirmed.");
-    }
-    Task task = taskOf(draft);
-    Grading grading = Grading.of(task, draft.entries());
-    if (!grading.isComplete()) {
-      long open = grading.openCount();
-      return Optional.of((open == 1 ? "One criterion is" : open + " criteria are")
-          + " still open; each is marked below. What you entered is kept.");
-    }
-    if (wantsPhoto(draft, task)) {
-      return Optional.of("This work asks for a photo. Add one below; what you entered is kept.");
-    }
-    boolean noReason = draft.corrects().isPresent() && draft.entries().reason().isEmpty();
-    return noReason ? Optional.of("Say why you correct the record. What you entered is kept.") : Optional.empty();
+    return Wanting.of(draft, taskOf(draft), bench.photos().of(draft.id()).isEmpty());
   }
 
   private void discard(Context ctx) {

@@ -31,6 +31,7 @@ final class RecordJson {
     Signature signature = record.signature();
     ObjectNode root =
         Statement.begin(record.kind(), record.id(), signature.by(), signature.name(), signature.at());
+    signature.onDevice().ifPresent(d -> write(root.putObject("withoutNetwork"), d));
     root.put("edition", record.edition());
     root.putObject("apprentice").put("id", record.apprentice().toString()).put("name", record.apprenticeName());
     record.supersedes().ifPresent(id -> root.put("supersedes", id.toString()));
@@ -60,6 +61,24 @@ final class RecordJson {
     } catch (JsonProcessingException e) {
       throw new IllegalArgumentException("not a grade: " + e.getMessage(), e);
     }
+  }
+
+  private static void write(ObjectNode node, OnDevice device) {
+    node.put("signedAt", device.signedAt().toString()).put("receivedAt", device.receivedAt().toString());
+    node.put("presenceProvenAt", device.provenAt().toString());
+    node.put("device", device.device().toString()).put("statement", device.statement());
+  }
+
+  private static Optional<OnDevice> onDevice(JsonNode root) {
+    if (!root.has("withoutNetwork")) {
+      return Optional.empty();
+    }
+    JsonNode node = root.get("withoutNetwork");
+    return Optional.of(
+        new OnDevice(
+            Instant.parse(text(node, "signedAt")), Instant.parse(text(node, "receivedAt")),
+            Instant.parse(text(node, "presenceProvenAt")), UUID.fromString(text(node, "device")),
+            text(node, "statement")));
   }
 
   private static void write(ObjectNode node, Grade grade) {
@@ -125,7 +144,8 @@ final class RecordJson {
     String edition = text(root, "edition");
     JsonNode signed = at(root, "signed");
     Signature signature =
-        new Signature(UUID.fromString(text(signed, "id")), text(signed, "name"), Instant.parse(text(signed, "at")));
+        new Signature(
+            UUID.fromString(text(signed, "id")), text(signed, "name"), Instant.parse(text(signed, "at")), onDevice(root));
     String kind = text(root, "kind");
     return switch (kind) {
       case BenchRecord.SignOff.KIND ->

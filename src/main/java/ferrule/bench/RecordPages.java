@@ -131,6 +131,7 @@ public final class RecordPages implements Pages {
     model.put("record", record);
     model.put("heading", headingOf(record));
     model.put("signedAt", moments.inWords(entry.at()));
+    model.put("onDevice", record.signature().onDevice().map(this::deviceView).orElse(null));
     model.put("grade", record.grade().map(GradeView::of).orElse(null));
     model.put("earlier", record.supersedes().flatMap(records::find).map(this::reference).orElse(null));
     model.put("later", records.supersededBy(entry.id()).flatMap(records::find).map(this::reference).orElse(null));
@@ -139,6 +140,15 @@ public final class RecordPages implements Pages {
     model.put("seconds", record instanceof BenchRecord.SecondSignature s
         ? records.find(s.seconds()).map(this::reference).orElse(null) : null);
     return model;
+  }
+
+  /** What a signature that was made without a network says beside its own time. */
+  record DeviceView(String signedAt, String receivedAt, String provenAt, String statement) {}
+
+  private DeviceView deviceView(OnDevice device) {
+    return new DeviceView(
+        moments.inWords(device.signedAt()), moments.inWords(device.receivedAt()), moments.inWords(device.provenAt()),
+        device.statement());
   }
 
   /** Another record that this one points at or is pointed at by. */

@@ -56,15 +56,29 @@ public final class RecordStore {
    * @param edition of the curriculum that the grade was made by
    */
   public Signing sign(Draft draft, Grade grade, Person signer, String edition) {
-    return sign(draft, grade, signer, edition, false);
+    return sign(draft, grade, edition, at -> signature(signer, at), false, Set.of());
   }
 
   /** The same for a signer who says that it is another piece of work than what somebody else signed meanwhile. */
   public Signing signAnotherPiece(Draft draft, Grade grade, Person signer, String edition) {
-    return sign(draft, grade, signer, edition, true);
+    return sign(draft, grade, edition, at -> signature(signer, at), true, Set.of());
   }
 
-  private Signing sign(Draft draft, Grade grade, Person signer, String edition, boolean anotherPiece) {
+  /**
+   * The same for what was signed on a device without a network.
+   *
+   * @param sameDevice drafts that came from that device: what was signed there was known there, and is no conflict
+   */
+  Signing signFromDevice(
+      Draft draft, Grade grade, Person signer, String edition, OnDevice onDevice, Collection<UUID> sameDevice) {
+    return sign(
+        draft, grade, edition, at -> new Signature(signer.id(), signer.fullName(), at, Optional.of(onDevice)), false,
+        sameDevice);
+  }
+
+  private Signing sign(
+      Draft draft, Grade grade, String edition, Function<Instant, Signature> signature, boolean anotherPiece,
+      Collection<UUID> known) {
     return database.inTransaction(
         dsl -> {
           // whoever signs for the same apprentice takes turns, so that no two sign the same work
@@ -83,22 +97,22 @@ public final class RecordStore {
           if (taken.isPresent()) {
             return new Signing.TakenBefore(taken.get());
           }
-          Optional<UUID> another = anotherPiece ? Optional.empty() : signedMeanwhile(dsl, draft);
+          Optional<UUID> another = anotherPiece ? Optional.empty() : signedMeanwhile(dsl, draft, known);
           if (another.isPresent()) {
             return new Signing.SignedByAnother(another.get());
           }
           UUID id = UUID.randomUUID();
           dsl.update(GRADE_DRAFT).set(GRADE_DRAFT.SIGNED_RECORD, id).where(GRADE_DRAFT.ID.eq(draft.id())).execute();
           if (grade.secondSignature()) {
-            askForSecond(dsl, id, draft.apprentice(), signer.id());
+            askForSecond(dsl, id, draft.apprentice(), signature.apply(clock.instant()).by());
           }
           return new Signing.Signed(
-              append(dsl, at -> recordOf(id, draft, grade, signature(signer, at), edition)));
+              append(dsl, at -> recordOf(id, draft, grade, signature.apply(at), edition)));
         });
   }
 
   /** The sign-off that still counts of the same work, made since this first grade was begun. */
-  private Optional<UUID> signedMeanwhile(DSLContext dsl, Draft draft) {
+  private Optional<UUID> signedMeanwhile(DSLContext dsl, Draft draft, Collection<UUID> known) {
     if (draft.corrects().isPresent()) {
       return Optional.empty();
     }
@@ -109,6 +123,7 @@ public final class RecordStore {
         .and(other.TASK_ID.eq(draft.task().value()))
         .and(other.TAG.eq(draft.tag()))
         .and(other.ID.ne(draft.id()))
+        .and(known.isEmpty() ? DSL.noCondition() : other.ID.notIn(known))
         .and(RECORD_LOG.RECORDED_AT.ge(draft.openedAt().truncatedTo(ChronoUnit.MILLIS)))
         .and(notSuperseded(RECORD_LOG.ID))
         .orderBy(RECORD_LOG.NUMBER)

@@ -65,6 +65,12 @@ public enum Unit {
     return symbol;
   }
 
+  /** All ways in which it is written, in small letters. */
+  List<String> written() {
+    return java.util.stream.Stream.concat(java.util.stream.Stream.of(symbol.toLowerCase(Locale.ROOT)), alsoWritten.stream())
+        .toList();
+  }
+
   /** Whether values in this unit can be expressed in the other. */
   public boolean convertsTo(Unit other) {
     return this == other || Library.of(this).getDimension().equals(Library.of(other).getDimension());

@@ -49,6 +49,12 @@ public final class Page {
     ctx.contentType("text/html; charset=utf-8");
   }
 
+  /** Shows a template that is the same for everybody and says nothing of the visitor. */
+  public static void bare(Context ctx, String template, Map<String, ?> model) {
+    ctx.render(template + ".peb", model);
+    ctx.contentType("text/html; charset=utf-8");
+  }
+
   static List<NavEntry> navFor(Frame frame, SignedIn visitor) {
     return frame.nav().stream()
         .filter(entry -> entry.who().stream().anyMatch(a -> a.admits(visitor.person().role())))

@@ -107,6 +107,15 @@ public final class WebServer implements AutoCloseable {
           files.headers = Map.of("Cache-Control", "public, max-age=31536000, immutable");
           files.roles = Set.of(Access.ANYONE);
         });
+    config.staticFiles.add(
+        files -> {
+          files.hostedPath = "/modules";
+          files.directory = "/modules";
+          files.location = Location.CLASSPATH;
+          // they name one another without a checksum
+          files.headers = Map.of("Cache-Control", "no-cache");
+          files.roles = Set.of(Access.ANYONE);
+        });
     config.routes.before(ctx -> prepare(ctx, frame, gate, operations));
     config.routes.beforeMatched(gate::check);
     pages.forEach(p -> p.routes(config.routes));
@@ -120,11 +129,12 @@ public final class WebServer implements AutoCloseable {
     RequestId.give(ctx);
     HEADERS.forEach(ctx::header);
     ctx.attribute(Page.FRAME, frame);
-    if (!ctx.path().startsWith("/static/")) {
+    boolean isFile = ctx.path().startsWith("/static/") || ctx.path().startsWith("/modules/");
+    if (!isFile) {
       ctx.header("Cache-Control", "no-store");
     }
     // health is asked for when the database cannot say who somebody is
-    if (!ctx.path().startsWith("/static/") && !ctx.path().startsWith(HealthPages.ROOT)) {
+    if (!isFile && !ctx.path().startsWith(HealthPages.ROOT)) {
       operations.closed().ifPresent(refusal -> {
         throw refusal;
       });

@@ -246,7 +246,7 @@ class BenchIT extends ChromiumVisits {
     ImageIO.write(new BufferedImage(2400, 1800, BufferedImage.TYPE_INT_RGB), "png", png);
     page.locator("#photo").setInputFiles(new FilePayload("work.png", "image/png", png.toByteArray()));
     assertThat(page.locator(".photos img")).hasCount(1);
-    assertEquals(1600, ((Number) page.locator(".photos img").evaluate("img => img.naturalWidth")).intValue());
+    assertEquals(1600, ((Number) page.locator(".photos img").evaluate("img => img.decode().then(() => img.naturalWidth)")).intValue());
     String hash = page.locator(".photos a").getAttribute("href").replaceAll(".*/", "");
     assertTrue(criterion(page, "size").getByLabel("Reading").inputValue().equals("0"), "what was entered is there");
     button(page, "Look it over and sign").click();

@@ -21,6 +21,11 @@ final class RunningFerrule implements AutoCloseable {
     server = installation.serve(new WebConfig("127.0.0.1", 0, false, DemoProgramme.ACCOUNTS));
   }
 
+  /** The port that it listens on. */
+  int port() {
+    return server.port();
+  }
+
   /** The address of a page. */
   String at(String path) {
     return "http://127.0.0.1:" + server.port() + path;

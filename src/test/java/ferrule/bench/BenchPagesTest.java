@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import ferrule.device.DeviceStore;
 import ferrule.ledger.HeadSigner;
 import ferrule.ledger.HeadStore;
 import ferrule.ledger.LedgerStore;
@@ -67,10 +68,11 @@ class BenchPagesTest {
             Samples.TASKS, bench, records, new PhotoStore(database, clock), new QueueStore(database, clock),
             new BlindStore(database, clock), new AuthorityStore(database, clock), people,
             new Proofs(new LedgerStore(database), new HeadStore(database, HeadSigner.passing(), clock)), ZoneOffset.UTC);
+    DeviceStore devices = new DeviceStore(database, clock);
     server = WebServer.start(
         new WebConfig("127.0.0.1", 0, false, List.of()), people,
         List.of(
-            new BenchPages(all), new DraftPages(all), new GroupPages(all), new PhotoPages(all), new QueuePages(all),
+            new BenchPages(all, devices), new DraftPages(all, devices), new GroupPages(all), new PhotoPages(all), new QueuePages(all),
             new RecordPages(all), new SecondPages(all), new InstrumentPages(all), new AuthorityPages(all)));
   }
 
