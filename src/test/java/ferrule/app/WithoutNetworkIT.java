@@ -11,7 +11,7 @@ import com.microsoft.playwright.Page;
 import com.microsoft.playwright.assertions.LocatorAssertions;
 import com.microsoft.playwright.options.AriaRole;
 import com.microsoft.playwright.options.Cookie;
-import ferrule.bench.BenchRecord;
+import ferrule.people.Opening;
 import ferrule.bench.BenchStore;
 import ferrule.bench.Draft;
 import ferrule.bench.LoggedRecord;
@@ -59,7 +59,8 @@ class WithoutNetworkIT extends ChromiumVisits {
   }
 
   private static Page tobias(Tablet tablet) {
-    String token = ferrule.installation.people().openSession(DemoProgramme.id("Tobias Renn"));
+    String token = ferrule.installation.people().sessions()
+        .open(DemoProgramme.id("Tobias Renn"), Opening.by(Opening.How.PASSWORD, "a second tablet"));
     tablet.context().addCookies(List.of(new Cookie("ferrule_session", token).setUrl(tablet.cable().at("/"))));
     Page page = tablet.context().newPage();
     page.navigate(tablet.cable().at("/bench"));
