@@ -37,7 +37,9 @@ final class Campus implements Sites, AutoCloseable {
   private final Clock clock;
   private final ZoneId zone;
   private final Map<String, Installation> open = new ConcurrentHashMap<>();
-  private volatile Listed listed = new Listed(List.of(), Instant.MIN);
+  private volatile Listed listed = NOT_YET;
+
+  private static final Listed NOT_YET = new Listed(List.of(), Instant.MIN);
 
   private record Listed(List<Site> sites, Instant until) {}
 
@@ -51,7 +53,7 @@ final class Campus implements Sites, AutoCloseable {
    */
   Campus(Books books, Database first, Function<Site, HeadSigner> signers, Clock clock, ZoneId zone) {
     this.books = books;
-    this.sites = new SiteStore(first, clock);
+    this.sites = new SiteStore(first, clock, () -> listed = NOT_YET);
     this.signers = signers;
     this.clock = clock;
     this.zone = zone;

@@ -65,6 +65,9 @@ import ferrule.report.QuestionPages;
 import ferrule.report.GraderPages;
 import ferrule.report.PacePages;
 import ferrule.report.ReportPages;
+import ferrule.roster.EditionChoice;
+import ferrule.roster.FirstDayPages;
+import ferrule.roster.RosterFilePages;
 import ferrule.roster.RosterPages;
 import ferrule.site.Site;
 import ferrule.site.SiteStore;
@@ -75,7 +78,9 @@ import ferrule.web.Sites;
 import ferrule.web.WebConfig;
 import ferrule.web.WebServer;
 import java.time.Clock;
+import java.time.LocalDate;
 import java.time.ZoneId;
+import java.util.Comparator;
 import java.util.List;
 
 /** Everything of one site, put together: the curriculum, the stores over its tables, and the pages. */
@@ -214,7 +219,9 @@ final class Installation implements AutoCloseable {
         new AccountPages(people, zone),
         new CodePages(people),
         new TabletSetupPages(people),
-        new RosterPages(people, books.programme().edition(), clock, zone),
+        new FirstDayPages(people, sites, site.name(), () -> drills.assignments().any()),
+        new RosterPages(people, () -> editionChoices(desk), clock, zone),
+        new RosterFilePages(people, clock, zone),
         drillPages,
         new PaperPages(
             people, drills, new PaperStore(database, drills), drillPages, books.glossary(), books.studio(),
@@ -245,6 +252,19 @@ final class Installation implements AutoCloseable {
             desk, new ConfusionStore(database), drills.assignments(), drillPages.pictures(), new PartNames(books.glossary())),
         new GraderPages(bench.blind(), books.tasks(), clock),
         new QuestionPages(drills, people, books.glossary(), clock));
+  }
+
+  /** The editions that a new cohort can begin with, that of the curriculum as it is now first. */
+  private List<EditionChoice> editionChoices(Desk desk) {
+    String current = books.programme().edition();
+    return editions().all().stream()
+        .sorted(Comparator.comparing(kept -> !kept.edition().equals(current)))
+        .flatMap(kept -> desk.competencies().find(kept.edition()).stream().map(programme -> new EditionChoice(
+            kept.edition(),
+            (kept.edition().equals(current) ? "the present one" : "an older one") + ", "
+                + programme.competencies().size() + " competencies, in use here since "
+                + LocalDate.ofInstant(kept.keptAt(), zone) + " (" + kept.edition() + ")")))
+        .toList();
   }
 
   private List<Mentions.Mention> proceduresOf(ConceptId part) {

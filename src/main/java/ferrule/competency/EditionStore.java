@@ -39,7 +39,7 @@ public final class EditionStore {
   }
 
   /** A kept edition and the moment from which it was in use here. */
-  record Kept(String edition, Instant keptAt) {}
+  public record Kept(String edition, Instant keptAt) {}
 
   /** Keeps an edition, unless it is kept already. */
   public void keep(Programme programme, Instant at) {
@@ -78,7 +78,7 @@ public final class EditionStore {
   }
 
   /** Every kept edition, the latest first. */
-  List<Kept> all() {
+  public List<Kept> all() {
     return database.dsl().selectFrom(PROGRAMME_EDITION)
         .orderBy(PROGRAMME_EDITION.KEPT_AT.desc(), PROGRAMME_EDITION.EDITION)
         .fetch(row -> new Kept(row.getEdition(), row.getKeptAt()));

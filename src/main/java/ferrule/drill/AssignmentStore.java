@@ -113,6 +113,11 @@ public final class AssignmentStore {
     return list(DRILL_ASSIGNMENT.WITHDRAWN_AT.isNull());
   }
 
+  /** Whether a drill was ever set. */
+  public boolean any() {
+    return database.dsl().fetchExists(DRILL_ASSIGNMENT);
+  }
+
   /** The assignments that were taken back, the one due last first. */
   public List<Assignment> withdrawn() {
     return list(DRILL_ASSIGNMENT.WITHDRAWN_AT.isNotNull());

@@ -24,6 +24,7 @@ import java.util.stream.Stream;
 import org.jooq.Condition;
 import org.jooq.DSLContext;
 import org.jooq.Record;
+import org.jooq.exception.IntegrityConstraintViolationException;
 
 /** Accounts, cohorts and sessions in the database. */
 public final class PeopleStore {
@@ -106,6 +107,29 @@ public final class PeopleStore {
                   add(dsl, person, Optional.empty(), Optional.empty());
                   cohortId.ifPresent(cohort -> join(dsl, cohort, person.id(), joinedOn, Optional.empty()));
                 }));
+  }
+
+  /**
+   * Brings people in, some of them new, all or none.
+   *
+   * @return false, with nothing changed, if somebody else has given a sign-in name away or put one of them into the cohort
+   *     in the meantime
+   */
+  public boolean enrol(List<Enrolment> enrolments, LocalDate joinedOn) {
+    try {
+      database.transact(
+          dsl ->
+              enrolments.forEach(
+                  e -> {
+                    if (e.isNew()) {
+                      add(dsl, e.person(), Optional.empty(), Optional.empty());
+                    }
+                    e.cohort().ifPresent(cohort -> join(dsl, cohort, e.person().id(), joinedOn, Optional.empty()));
+                  }));
+      return true;
+    } catch (IntegrityConstraintViolationException e) {
+      return false;
+    }
   }
 
   /** Of these sign-in names, those that are taken, in the form in which they are kept. */

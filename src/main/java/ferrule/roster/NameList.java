@@ -79,12 +79,14 @@ public record NameList(List<Person> persons, List<String> problems) {
         Optional.empty());
   }
 
-  private static String proposed(String fullName) {
+  /** The name to sign in with that is made of a full name; empty if it has no letter or digit. */
+  static String proposed(String fullName) {
     String plain = Normalizer.normalize(fullName, Normalizer.Form.NFD).replaceAll("\\p{M}", "");
     return plain.toLowerCase(Locale.ROOT).replaceAll("[^\\p{L}\\p{N}]+", ".").replaceAll("^\\.|\\.$", "");
   }
 
-  private static Optional<String> fault(Person person) {
+  /** Why somebody cannot have these names, if they cannot. */
+  static Optional<String> fault(Person person) {
     if (person.fullName().equals("?") || person.signInName().equals("?")) {
       return Optional.of("a full name is expected first, then, if you like, a comma and the name to sign in with.");
     }

@@ -24,6 +24,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
+import java.util.function.Supplier;
 import java.util.stream.Stream;
 
 /** The coordinator's pages for cohorts, apprentices and instructors. */
@@ -33,19 +34,19 @@ public final class RosterPages implements Pages {
   private static final int LONGEST_TITLE = 120;
 
   private final PeopleStore people;
-  private final String edition;
+  private final Supplier<List<EditionChoice>> editions;
   private final Clock clock;
   private final ZoneId zone;
 
   /**
    * The pages over this store.
    *
-   * @param edition the edition of the curriculum that a new cohort is pinned to
+   * @param editions those of the curriculum that a new cohort can be pinned to, the usual one first
    * @param zone the school's zone, for the day on which somebody joins or leaves
    */
-  public RosterPages(PeopleStore people, String edition, Clock clock, ZoneId zone) {
+  public RosterPages(PeopleStore people, Supplier<List<EditionChoice>> editions, Clock clock, ZoneId zone) {
     this.people = people;
-    this.edition = edition;
+    this.editions = editions;
     this.clock = clock;
     this.zone = zone;
   }
@@ -81,9 +82,10 @@ public final class RosterPages implements Pages {
     model.put("problems", problems);
     model.put("cohorts", cohorts);
     model.put("groups", groups(cohorts));
+    model.put("editions", editions.get());
     model.put("today", today());
     model.put("nextYear", today().plusMonths(9));
-    for (String field : List.of("names", "title", "starts", "ends", "cohort", "role")) {
+    for (String field : List.of("names", "title", "starts", "ends", "cohort", "role", "edition")) {
       model.put(field, Visit.formText(ctx, field).orElse(""));
     }
     Page.show(ctx, "roster/people", model);
@@ -125,13 +127,22 @@ public final class RosterPages implements Pages {
     if (starts.isEmpty() || ends.isEmpty() || ends.get().isBefore(starts.get())) {
       problems.add("Give the first and the last day of the programme, the last not before the first.");
     }
+    Optional<String> edition = edition(ctx);
+    if (edition.isEmpty()) {
+      problems.add("Choose one of the editions of the curriculum that are kept here.");
+    }
     if (!problems.isEmpty()) {
       ctx.status(400);
       show(ctx, problems);
       return;
     }
-    people.add(new Cohort(UUID.randomUUID(), title.get(), edition, starts.get(), ends.get()));
+    people.add(new Cohort(UUID.randomUUID(), title.get(), edition.get(), starts.get(), ends.get()));
     Page.goTo(ctx, "/people", "The cohort “" + title.get() + "” is made. Now add its apprentices.");
+  }
+
+  private Optional<String> edition(Context ctx) {
+    Optional<String> asked = Visit.formText(ctx, "edition");
+    return editions.get().stream().map(EditionChoice::edition).filter(e -> asked.isEmpty() || asked.get().equals(e)).findFirst();
   }
 
   private static Optional<LocalDate> date(Context ctx, String field) {

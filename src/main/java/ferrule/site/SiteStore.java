@@ -18,11 +18,22 @@ public final class SiteStore {
 
   private final Database first;
   private final Clock clock;
+  private final Runnable changed;
 
   /** The sites of the installation whose first site's tables these are. */
   public SiteStore(Database first, Clock clock) {
+    this(first, clock, () -> {});
+  }
+
+  /**
+   * The same, for somebody who keeps the list at hand.
+   *
+   * @param changed told when it was changed here
+   */
+  public SiteStore(Database first, Clock clock, Runnable changed) {
     this.first = first;
     this.clock = clock;
+    this.changed = changed;
   }
 
   /** Every site: the first, then the others by title. */
@@ -71,6 +82,7 @@ public final class SiteStore {
         .set(SITE.TITLE, site.title())
         .set(SITE.ADDED_AT, clock.instant())
         .execute();
+    changed.run();
   }
 
   /** Gives a site another title; does nothing if there is none of that name. */
@@ -86,7 +98,9 @@ public final class SiteStore {
   }
 
   private int update(Site renamed) {
-    return first.dsl().update(SITE).set(SITE.TITLE, renamed.title()).where(SITE.NAME.eq(renamed.name())).execute();
+    int there = first.dsl().update(SITE).set(SITE.TITLE, renamed.title()).where(SITE.NAME.eq(renamed.name())).execute();
+    changed.run();
+    return there;
   }
 
   /** A site's tables, migrated as needed: the first site's are those that this store was made with. */

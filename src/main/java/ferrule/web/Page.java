@@ -28,7 +28,14 @@ public final class Page {
   public record Place(String label, String path, boolean here) {}
 
   /** What the skeleton needs to know of the installation. */
-  record Frame(List<NavEntry> nav, boolean demo, Whereabouts where) {}
+  record Frame(List<NavEntry> nav, boolean demo, Whereabouts where, List<Pages> pages) {
+
+    /** Where a person starts: where a feature has something for them, else at the first place of their menu. */
+    Optional<String> home(SignedIn visitor) {
+      return pages.stream().flatMap(p -> p.home(visitor.person()).stream()).findFirst()
+          .or(() -> navFor(this, visitor).stream().findFirst().map(NavEntry::path));
+    }
+  }
 
   private Page() {}
 

@@ -1,7 +1,9 @@
 package ferrule.web;
 
+import ferrule.people.Person;
 import io.javalin.config.RoutesConfig;
 import java.util.List;
+import java.util.Optional;
 
 /** The pages of one feature. */
 public interface Pages {
@@ -12,5 +14,10 @@ public interface Pages {
   /** The feature's places in the menu. */
   default List<NavEntry> nav() {
     return List.of();
+  }
+
+  /** Where this person starts, if this feature has something for them that comes before the first place of their menu. */
+  default Optional<String> home(Person person) {
+    return Optional.empty();
   }
 }

@@ -45,11 +45,8 @@ final class SignInPages implements Pages {
 
   private static void home(Context ctx) {
     Page.Frame frame = ctx.attribute(Page.FRAME);
-    List<NavEntry> mine = Page.navFor(frame, Visit.signedIn(ctx).orElseThrow());
-    if (mine.isEmpty()) {
-      throw Refusal.notFound("There is no page for your role yet. Ask the coordinator.");
-    }
-    Page.goTo(ctx, mine.get(0).path());
+    Page.goTo(ctx, frame.home(Visit.signedIn(ctx).orElseThrow())
+        .orElseThrow(() -> Refusal.notFound("There is no page for your role yet. Ask the coordinator.")));
   }
 
   private void show(Context ctx, String problem, Optional<Puzzle> puzzle) {

@@ -80,7 +80,7 @@ public final class WebServer implements AutoCloseable {
     all.add(new HealthPages(operations));
     List<NavEntry> nav =
         all.stream().flatMap(p -> p.nav().stream()).sorted(Comparator.comparingInt(NavEntry::rank)).toList();
-    Page.Frame frame = new Page.Frame(nav, config.isDemo(), new Whereabouts(hosted.site().name(), sites));
+    Page.Frame frame = new Page.Frame(nav, config.isDemo(), new Whereabouts(hosted.site().name(), sites), List.copyOf(all));
     return Javalin.create(c -> {
       configure(c, gate, frame, all, operations);
       more.accept(c);

@@ -38,7 +38,8 @@ class RosterPagesTest {
     Office(Database database) {
       this.database = database;
       this.people = new PeopleStore(database, Clock.systemUTC());
-      RosterPages pages = new RosterPages(people, "edition-1", Clock.systemUTC(), ZoneOffset.UTC);
+      RosterPages pages = new RosterPages(
+          people, () -> List.of(new EditionChoice("edition-1", "the first"), new EditionChoice("edition-0", "an older one")), Clock.systemUTC(), ZoneOffset.UTC);
       this.server = WebServer.start(new WebConfig("127.0.0.1", 0, false, List.of()), people, List.of(pages));
     }
 
