@@ -171,7 +171,7 @@ final class ThingsInPaths {
     String part = books.studio().views().stream().flatMap(v -> v.assembly().stream()).findFirst().orElseThrow().value();
     database.dsl().execute("insert into drill_ruling "
         + "(id, glossary, edition, part, typed, phrase, decision, reason, ruled_by, ruled_at) "
-        + "values (?, ?, ?, ?, ?, ?, 'wrong', 'Invented', ?, ?)",
+        + "values (?, ?, ?, ?, ?, ?, 'not-accepted', 'Invented', ?, ?)",
         id, books.glossary().id(), books.edition(), part, "word " + id, "word " + id, by, Instant.now());
     return id.toString();
   }
