@@ -166,13 +166,20 @@ public final class Evidence {
     return Tally.of(since(since(openRun(rule), counting.noOlder()), counting.within()));
   }
 
-  /** The day of the last sign-off that would count if it were not too old, where none counts. */
+  /**
+   * Where a rule is not met because of age alone, the day of the latest of those sign-offs that are too old and with
+   * which it would be met.
+   */
   Optional<LocalDate> lapsed(Requirement.Signed rule) {
-    List<SignedWork> run = openRun(rule);
-    boolean isOld = rule.counting().noOlder().isPresent() && !run.isEmpty()
-        && since(run, rule.counting().noOlder()).isEmpty();
-    return isOld ? Optional.of(run.get(run.size() - 1).gradedAt().atZone(asOf.getZone()).toLocalDate())
-        : Optional.empty();
+    return rule.counting().noOlder().flatMap(span -> {
+      Instant from = span.before(asOf).toInstant();
+      return meeting(rule.ofAnyAge()).stream()
+          .flatMap(tally -> tally.works().stream())
+          .map(SignedWork::gradedAt)
+          .filter(at -> at.isBefore(from))
+          .max(Comparator.naturalOrder())
+          .map(at -> at.atZone(asOf.getZone()).toLocalDate());
+    });
   }
 
   private List<SignedWork> openRun(Requirement.Signed rule) {

@@ -43,7 +43,7 @@ public sealed interface Gap {
    * @param newInstruments on how many further instruments the missing ones must be, at most {@code more}
    * @param seenBy by how many different instructors those that count were signed
    * @param newInstructors by how many further instructors the missing ones must be, at most {@code more}
-   * @param lapsed the day of the last sign-off that would do if it were not too old
+   * @param lapsed where nothing but age is in the way, the day of the latest sign-off that is too old
    */
   record SignOffs(
       Requirement.Signed rule,
@@ -120,7 +120,7 @@ public sealed interface Gap {
 
     private String when() {
       if (lapsed.isPresent()) {
-        return ", because the last, of " + DAY.format(lapsed.get()) + ", is older than "
+        return ", because " + (have == 0 ? "the last, of " : "one, of ") + DAY.format(lapsed.get()) + ", is older than "
             + rule.counting().noOlder().orElseThrow().inWords();
       }
       boolean several = have + more > 1;

@@ -96,6 +96,12 @@ public sealed interface Requirement {
       }
     }
 
+    /** The same without a limit to how long ago. */
+    Signed ofAnyAge() {
+      Counting ageless = new Counting(counting.order(), counting.within(), Optional.empty());
+      return new Signed(task, title, standing, times, instruments, instructors, ageless);
+    }
+
     /** A task signed off at any time, whatever falls short in between. */
     public Signed(TaskId task, String title, Standing standing, int times, int instruments, int instructors) {
       this(task, title, standing, times, instruments, instructors, Counting.ALL);
