@@ -6,6 +6,7 @@ import ferrule.store.CannotOpen;
 import ferrule.store.Database;
 import ferrule.store.DatabaseProbe;
 import ferrule.store.DatabaseUrl;
+import ferrule.upkeep.Address;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.file.Files;
@@ -115,6 +116,32 @@ final class DatabaseOptions {
     return new DatabaseProbe(where(name), given(user), password());
   }
 
+  /** Where the database is, for those who copy it as a whole. */
+  Address address(String name) {
+    return new Address(where(name), given(user), password());
+  }
+
+  /** Where the embedded database of the data folder is, whatever else is set. */
+  Address embedded(String name) {
+    return new Address(DatabaseUrl.h2File(data, name), Optional.empty(), Optional.empty());
+  }
+
+  /** Whether the database is the embedded one. */
+  boolean isEmbedded() {
+    return given(url).isEmpty();
+  }
+
+  /**
+   * Sees to it that an embedded database that is to be read is there: reading would make an empty one.
+   *
+   * @throws IllegalStateException if there is none; the message says what to do
+   */
+  void expectFile(String name) {
+    if (!Files.exists(file(name))) {
+      throw new IllegalStateException("there is no database at " + file(name) + "; name its folder with --data");
+    }
+  }
+
   /** The data folder. */
   Path data() {
     return data;
@@ -168,7 +195,8 @@ final class DatabaseOptions {
     }
   }
 
-  private Path file(String name) {
+  /** The file of an embedded database. */
+  Path file(String name) {
     return data.resolve(name + ".mv.db");
   }
 
@@ -178,8 +206,8 @@ final class DatabaseOptions {
    * @throws IllegalStateException if there is none or it cannot be opened; the message says what to do
    */
   Database openExisting(String name) {
-    if (given(url).isEmpty() && !Files.exists(file(name))) {
-      throw new IllegalStateException("there is no database at " + file(name) + "; name its folder with --data");
+    if (isEmbedded()) {
+      expectFile(name);
     }
     try {
       return open(name);
@@ -205,9 +233,13 @@ final class DatabaseOptions {
     }
   }
 
-  /** The file of the key that signs the heads of a site's log. */
-  Path headKeyFile(Site site) {
-    Path first = headKey == null || headKey.toString().isBlank() ? data.resolve("head-key") : headKey;
+  /** The file of the key that signs the heads of the first site's log. */
+  Path headKeyFile() {
+    return headKey == null || headKey.toString().isBlank() ? data.resolve("head-key") : headKey;
+  }
+
+  private Path headKeyFile(Site site) {
+    Path first = headKeyFile();
     return site.isFirst() ? first : first.resolveSibling(first.getFileName() + "-" + site.name());
   }
 

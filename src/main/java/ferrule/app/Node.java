@@ -1,17 +1,21 @@
 package ferrule.app;
 
 import ferrule.store.DatabaseProbe;
+import ferrule.upkeep.Errand;
 import ferrule.upkeep.Figures;
 import ferrule.upkeep.FiguresPort;
 import ferrule.upkeep.NodeWatch;
 import ferrule.upkeep.RequestLog;
+import ferrule.upkeep.TurnStore;
 import ferrule.web.WebConfig;
 import ferrule.web.WebServer;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.file.Path;
+import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
+import java.time.ZoneId;
 import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.Locale;
@@ -21,6 +25,9 @@ import org.slf4j.LoggerFactory;
 
 /** One running node: the server over its sites, what watches over it, and what it does by the clock. */
 final class Node implements AutoCloseable {
+
+  /** Where the records of a node are: the options that say so, and the name of an embedded database. */
+  record Place(DatabaseOptions options, String name) {}
 
   private static final Logger LOG = LoggerFactory.getLogger(Node.class);
 
@@ -32,14 +39,14 @@ final class Node implements AutoCloseable {
   /**
    * Starts it.
    *
-   * @param probe of the database that the sites are in, closed in the end
-   * @param data the folder whose disk is watched
+   * @param zone the school's
+   * @param place where its records are
    * @throws UncheckedIOException if a port cannot be opened; the message says which
    */
-  Node(Campus campus, DatabaseProbe probe, WebConfig config, NodeOptions options, Path data) {
+  Node(Campus campus, Place place, WebConfig config, NodeOptions options, BackupOptions backups, ZoneId zone) {
     try {
-      parts.push(probe);
-      Figures figures = begin(new Figures(data));
+      DatabaseProbe probe = begin(place.options().probe(place.name()));
+      Figures figures = begin(new Figures(place.options().data()));
       RequestLog log = new RequestLog(options.logRequests);
       watch = begin(new NodeWatch(probe::trouble, served -> {
         figures.count(served);
@@ -50,6 +57,7 @@ final class Node implements AutoCloseable {
       server = begin(start(campus, config));
       begin(new HeadKeeping(campus::heads));
       begin(new ProgressKeeping(campus::progressKeepers));
+      keepBackups(campus, place, backups, zone, figures);
     } catch (RuntimeException e) {
       close();
       throw e;
@@ -59,6 +67,27 @@ final class Node implements AutoCloseable {
   private <T extends AutoCloseable> T begin(T part) {
     parts.push(part);
     return part;
+  }
+
+  private void keepBackups(Campus campus, Place place, BackupOptions options, ZoneId zone, Figures figures) {
+    Backups backups =
+        new Backups(place.options().address(place.name()), Optional.of(place.options().headKeyFile()));
+    TurnStore turns = new TurnStore(campus.first().database());
+    options.at().ifPresent(at -> {
+      Path folder = options.folder(place.options().data());
+      begin(new BackupKeeping(backups, turns, folder, options.keep(), at, Clock.systemUTC(), zone).start());
+      figures.ask(
+          "ferrule.backup.age.seconds", "Time since the last backup that the clock asked for",
+          () -> turns.lastMade().map(made -> (double) Duration.between(made, Instant.now()).toSeconds())
+              .orElse(Double.NaN));
+    });
+    if (place.options().isEmbedded()) {
+      try {
+        begin(new Errand(place.options().file(place.name()), line -> BackupCommand.serve(backups, line)));
+      } catch (IOException | UnsupportedOperationException e) {
+        LOG.warn("the command backup cannot reach this server: {}", e.getMessage());
+      }
+    }
   }
 
   private FiguresPort port(NodeOptions options, Figures figures) {

@@ -41,6 +41,7 @@ final class ServeCommand implements Callable<Integer> {
   @Mixin private DatabaseOptions databaseOptions;
   @Mixin private CurriculumOption curriculumOption;
   @Mixin private NodeOptions nodeOptions;
+  @Mixin private BackupOptions backupOptions;
 
   @Option(names = "--demo", description = "Serve the invented demo programme, kept apart from real records.")
   private boolean demo;
@@ -80,7 +81,8 @@ final class ServeCommand implements Callable<Integer> {
     // the machine waits for its hooks, so the hook waits until requests in flight and the database are done
     Runtime.getRuntime().addShutdownHook(new Thread(() -> stopAndWait(stop, stopped), "stop"));
     try (Campus campus = open(schoolZone);
-        Node node = new Node(campus, databaseOptions.probe(name()), config, nodeOptions, databaseOptions.data())) {
+        Node node = new Node(
+            campus, new Node.Place(databaseOptions, name()), config, nodeOptions, backupOptions, schoolZone)) {
       greet(campus.first().people(), node);
       stop.await();
       node.announceStop(Duration.ofSeconds(nodeOptions.stopAfterSeconds));

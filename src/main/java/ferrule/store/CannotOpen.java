@@ -17,7 +17,8 @@ public final class CannotOpen extends RuntimeException {
     this.passing = passing;
   }
 
-  static CannotOpen of(DatabaseUrl url, Throwable fault) {
+  /** The fault that opening this database ended in, as a sentence. */
+  public static CannotOpen of(DatabaseUrl url, Throwable fault) {
     Optional<String> known = Optional.empty();
     for (Throwable cause = fault; cause != null && known.isEmpty(); cause = cause.getCause()) {
       known = known(url, cause);
@@ -65,6 +66,16 @@ public final class CannotOpen extends RuntimeException {
               + " is damaged or no database of this kind: restore a backup into a new folder";
           default -> null;
         });
+  }
+
+  /** Whether it is an embedded database that another program has open. */
+  public boolean isTaken() {
+    for (Throwable cause = getCause(); cause != null; cause = cause.getCause()) {
+      if (cause instanceof SQLException sql && "90020".equals(sql.getSQLState())) {
+        return true;
+      }
+    }
+    return false;
   }
 
   /** Whether it may be gone when it is tried again in a moment, as while the server of the database starts. */

@@ -83,6 +83,23 @@ public final class Database implements AutoCloseable {
     return Flyway.configure(Database.class.getClassLoader()).dataSource(pool).locations("classpath:migrations");
   }
 
+  /**
+   * Makes the tables of a schema as a version of the program had them, and no newer ones.
+   *
+   * @param schema the schema, which is made as needed; empty for the one that the address leads to
+   * @param version of the last migration to run
+   * @throws CannotOpen if that cannot be done; the message says why
+   */
+  public static void migrateTo(
+      DatabaseUrl url, Optional<String> user, Optional<String> password, Optional<String> schema, String version) {
+    FluentConfiguration configuration = Flyway.configure(Database.class.getClassLoader())
+        .dataSource(url.jdbc(), user.orElse(null), password.orElse(null))
+        .locations("classpath:migrations")
+        .target(version);
+    schema.ifPresent(name -> configuration.schemas(name).defaultSchema(name));
+    Migrations.run(url, configuration);
+  }
+
   private static String currentSchema(HikariDataSource pool) {
     try (Connection connection = pool.getConnection()) {
       return Objects.requireNonNull(connection.getSchema(), "the address leads to a schema: the migrations ran in it");
