@@ -565,18 +565,48 @@ public final class DrillStore {
 
   /** Each person's first answer to each question about a part in these assignments, in the order in which they came. */
   public List<Scored> firstAnswers(Collection<UUID> assignments) {
-    Map<List<Object>, Scored> first = new LinkedHashMap<>();
-    tallied(
-            database.dsl().select(DRILL_SITTING.PERSON_ID, DRILL_ITEM.KIND, DRILL_ITEM.PART, CREDIT),
-            assignments,
-            DRILL_ITEM.KIND.in(ABOUT_PARTS))
+    Field<Integer> turn = DSL.rowNumber()
+        .over(
+            DSL.partitionBy(DRILL_SITTING.PERSON_ID, DRILL_ITEM.KIND, DRILL_ITEM.PART)
+                .orderBy(DRILL_RESPONSE.ANSWERED_AT, DRILL_RESPONSE.ID))
+        .as("turn");
+    var answers =
+        tallied(
+                DSL.select(
+                    DRILL_SITTING.PERSON_ID.as("person"), DRILL_ITEM.KIND.as("kind"), DRILL_ITEM.PART.as("part"),
+                    CREDIT.as("credit"), DRILL_RESPONSE.ANSWERED_AT.as("answered_at"), DRILL_RESPONSE.ID.as("id"), turn),
+                assignments,
+                DRILL_ITEM.KIND.in(ABOUT_PARTS))
+            .asTable("answers");
+    return database
+        .dsl()
+        .select(
+            answers.field("person", UUID.class), answers.field("kind", String.class), answers.field("part", String.class),
+            answers.field("credit", Double.class))
+        .from(answers)
+        .where(answers.field("turn", Integer.class).eq(1))
+        .orderBy(answers.field("answered_at"), answers.field("id"))
+        .fetch(
+            row ->
+                new Scored(row.value1(), ItemKind.parse(row.value2()), ConceptId.of(row.value3()), row.value4()));
+  }
+
+  /** An answer and who gave it. */
+  public record Given(UUID person, Response response) {}
+
+  /** Each person's first answer in each way in which these assignments asked about a part, in the order in which they came. */
+  public List<Given> firstAnswersAbout(ConceptId part, Collection<UUID> assignments) {
+    Map<List<Object>, Given> first = new LinkedHashMap<>();
+    responsesWhere(
+            DRILL_SITTING.ASSIGNMENT_ID.in(assignments)
+                .and(DRILL_ITEM.PART.eq(part.value()))
+                .and(DRILL_ITEM.KIND.in(ABOUT_PARTS)))
         .orderBy(DRILL_RESPONSE.ANSWERED_AT, DRILL_RESPONSE.ID)
         .forEach(
-            row ->
-                first.putIfAbsent(
-                    List.of(row.value1(), row.value2(), row.value3()),
-                    new Scored(
-                        row.value1(), ItemKind.parse(row.value2()), ConceptId.of(row.value3()), row.value4())));
+            row -> {
+              Given given = new Given(row.get(DRILL_SITTING.PERSON_ID), toResponse(row));
+              first.putIfAbsent(List.of(given.person(), given.response().item().kind()), given);
+            });
     return List.copyOf(first.values());
   }
 

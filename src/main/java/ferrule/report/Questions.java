@@ -6,6 +6,7 @@ import ferrule.glossary.ConceptId;
 import ferrule.report.items.Advice;
 import ferrule.report.items.ItemFigures;
 import ferrule.report.items.RaschScale;
+import ferrule.report.items.Reliability;
 import ferrule.report.items.Scores;
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -25,8 +26,10 @@ import java.util.stream.Collectors;
  * @param lines one for each part, those that call for something first
  * @param ways one for each way of asking, the hardest first
  * @param persons how many apprentices answered anything
+ * @param reliability of a test of those parts that all of some apprentices were asked, as many as can be; empty if there is
+ *     no such test
  */
-public record Questions(List<Line> lines, List<Way> ways, int persons) {
+public record Questions(List<Line> lines, List<Way> ways, int persons, Optional<Reliability> reliability) {
 
   /**
    * A part.
@@ -89,7 +92,7 @@ public record Questions(List<Line> lines, List<Way> ways, int persons) {
     columns.forEach((part, column) ->
         lines.add(new Line(part, ItemFigures.of(scores, column), scale.map(s -> place(s, column)))));
     lines.sort(WHAT_MATTERS_FIRST);
-    return new Questions(lines, ways(answers), rows.size());
+    return new Questions(lines, ways(answers), rows.size(), Reliability.of(scores.largestBlock()));
   }
 
   private static Place place(RaschScale scale, int column) {

@@ -31,6 +31,7 @@ public record RaschScale(List<Double> difficulties, List<Double> standardErrors,
   private static final int MOST_STEPS = 60;
   private static final double CLOSE = 1e-9;
   private static final double LONGEST_STEP = 1;
+  private static final double APART = 1e-3;
 
   /** Copies the lists. */
   public RaschScale {
@@ -80,7 +81,7 @@ public record RaschScale(List<Double> difficulties, List<Double> standardErrors,
     if (scores.items() < 2 || !isDetermined(scores)) {
       return Optional.empty();
     }
-    double[] b = new double[scores.items()];
+    double[] b = logOddsOfWrong(scores);
     for (int step = 0; step < MOST_STEPS; step++) {
       Sums sums = new Sums(b, groups);
       double[] change = newton(sums, right);
@@ -92,6 +93,18 @@ public record RaschScale(List<Double> difficulties, List<Double> standardErrors,
       }
     }
     return Optional.empty();
+  }
+
+  /** Where the search begins: the log odds of a wrong answer, about their mean. */
+  private static double[] logOddsOfWrong(Scores scores) {
+    double[] b = new double[scores.items()];
+    for (int item = 0; item < b.length; item++) {
+      double[] own = scores.onItem(item);
+      double right = Arrays.stream(own).sum();
+      b[item] = Math.log((own.length - right + 0.5) / (right + 0.5));
+    }
+    double mean = Arrays.stream(b).average().orElse(0);
+    return Arrays.stream(b).map(d -> d - mean).toArray();
   }
 
   private static double[] rightAnswers(Scores scores) {
@@ -159,21 +172,33 @@ public record RaschScale(List<Double> difficulties, List<Double> standardErrors,
       double g = symmetric(easiness, -1, -1)[key.right()];
       logOfG += count * Math.log(g);
       double[] chance = new double[k];
+      double[] without = new double[k];
       for (int i = 0; i < k; i++) {
-        chance[i] = easiness[i] * symmetric(easiness, i, -1)[key.right() - 1] / g;
+        without[i] = symmetric(easiness, i, -1)[key.right() - 1];
+        chance[i] = easiness[i] * without[i] / g;
         expected[key.items().get(i)] += count * chance[i];
         information[key.items().get(i)][key.items().get(i)] += count * chance[i] * (1 - chance[i]);
       }
       for (int i = 0; i < k; i++) {
         for (int j = 0; j < i; j++) {
-          double both =
-              key.right() < 2 ? 0 : easiness[i] * easiness[j] * symmetric(easiness, i, j)[key.right() - 2] / g;
+          double both = key.right() < 2 ? 0
+              : easiness[i] * easiness[j] * withoutBoth(easiness, without, i, j, key.right()) / g;
           double shared = count * (both - chance[i] * chance[j]);
           information[key.items().get(i)][key.items().get(j)] += shared;
           information[key.items().get(j)][key.items().get(i)] += shared;
         }
       }
     }
+  }
+
+  /**
+   * The function of order r - 2 without two items, from those of order r - 1 without either: their difference is it times the
+   * difference of the easinesses. By summation where these are too close for that.
+   */
+  private static double withoutBoth(double[] easiness, double[] without, int i, int j, int r) {
+    double apart = easiness[j] - easiness[i];
+    return Math.abs(apart) > APART * (easiness[i] + easiness[j])
+        ? (without[i] - without[j]) / apart : symmetric(easiness, i, j)[r - 2];
   }
 
   /** The elementary symmetric functions of all orders of some numbers, without two of them; by summation, which is stable. */

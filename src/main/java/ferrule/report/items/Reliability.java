@@ -17,6 +17,9 @@ import org.hipparchus.stat.StatUtils;
  */
 public record Reliability(int persons, int items, double alpha, double low, double high, double standardError) {
 
+  /** From fewer persons nothing is concluded: our own convention, no source. */
+  public static final int ENOUGH = 20;
+
   private static final double EACH_SIDE = 0.025;
 
   /**
@@ -41,14 +44,14 @@ public record Reliability(int persons, int items, double alpha, double low, doub
     }
     double ofItems = IntStream.range(0, k).mapToDouble(i -> StatUtils.variance(scores.onItem(i))).sum();
     double alpha = k / (k - 1.0) * (1 - ofItems / ofTotals);
+    return Optional.of(of(n, k, alpha, Math.sqrt(ofTotals * Math.max(0, 1 - alpha))));
+  }
+
+  /** With the interval that follows from these. */
+  static Reliability of(int n, int k, double alpha, double standardError) {
     FDistribution f = new FDistribution(n - 1.0, (n - 1.0) * (k - 1.0));
-    return Optional.of(
-        new Reliability(
-            n,
-            k,
-            alpha,
-            1 - (1 - alpha) * f.inverseCumulativeProbability(1 - EACH_SIDE),
-            1 - (1 - alpha) * f.inverseCumulativeProbability(EACH_SIDE),
-            Math.sqrt(ofTotals * Math.max(0, 1 - alpha))));
+    return new Reliability(
+        n, k, alpha, 1 - (1 - alpha) * f.inverseCumulativeProbability(1 - EACH_SIDE),
+        1 - (1 - alpha) * f.inverseCumulativeProbability(EACH_SIDE), standardError);
   }
 }

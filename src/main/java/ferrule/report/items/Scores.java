@@ -2,6 +2,7 @@ package ferrule.report.items;
 
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Comparator;
 import java.util.List;
 import java.util.OptionalDouble;
 import java.util.stream.IntStream;
@@ -87,6 +88,27 @@ public final class Scores {
   /** Whether every person was asked every item. */
   public boolean isComplete() {
     return Arrays.stream(rows).flatMapToDouble(Arrays::stream).noneMatch(Double::isNaN);
+  }
+
+  /**
+   * Persons and items without a gap between them, of which a reliability can be told: of the items that most were asked, so
+   * many, with those who were asked them all, that there are as many scores as can be.
+   */
+  public Scores largestBlock() {
+    List<Integer> byAsked = IntStream.range(0, items).boxed()
+        .sorted(Comparator.comparingInt((Integer i) -> onItem(i).length).reversed()).toList();
+    Scores largest = new Scores(new double[0][], 0);
+    List<Integer> there = IntStream.range(0, rows.length).boxed().toList();
+    for (int k = 1; k <= items && !there.isEmpty(); k++) {
+      int item = byAsked.get(k - 1);
+      there = there.stream().filter(p -> asked(p, item)).toList();
+      if (there.size() * k > largest.persons() * largest.items()) {
+        List<Integer> kept = byAsked.subList(0, k).stream().sorted().toList();
+        List<Integer> persons = there;
+        largest = new Scores(persons.stream().map(p -> rows[p]).toArray(double[][]::new), items).onlyItems(kept);
+      }
+    }
+    return largest;
   }
 
   /** The items that every person was asked, by number. */

@@ -114,6 +114,21 @@ class RaschScaleTest {
     assertTrue(within > 0.92 * all && within < 0.98 * all, within + " of " + all);
   }
 
+  /** As many parts as a whole programme asks about; the errors are those that the sums by definition give. */
+  @Test
+  void aHundredItemsAreFittedAsWellAsAFew() {
+    double[] b = new double[100];
+    for (int i = 0; i < b.length; i++) {
+      b[i] = (i - 49.5) / 33;
+    }
+    RaschScale found = RaschScale.fit(simulated(new SplittableRandom(4), b, 60, 0)).orElseThrow();
+    int within = 0;
+    for (int i = 0; i < b.length; i++) {
+      within += Math.abs(found.difficulties().get(i) - b[i]) < 1.96 * found.standardErrors().get(i) ? 1 : 0;
+    }
+    assertTrue(within >= 88, within + " of 100");
+  }
+
   @Test
   void answersThatDoNotDetermineTheScaleGiveNone() {
     assertEquals(Optional.empty(), RaschScale.fit(Scores.ofPatterns(List.of("110", "101", "100"))), "all have the first right");
