@@ -46,6 +46,7 @@ public final class AccountPages implements Pages {
     routes.post("/account/sessions/close-all", this::closeAll, Access.SIGNED_IN);
     routes.get("/account/password", ctx -> showPassword(ctx, ""), Access.SIGNED_IN);
     routes.post("/account/password", this::setPassword, Access.SIGNED_IN);
+    routes.post("/account/school/disconnect", this::disconnect, Access.SIGNED_IN);
     routes.get("/my-pin", ctx -> showPin(ctx, ""), Access.SIGNED_IN);
     routes.post("/my-pin", this::setPin, Access.SIGNED_IN);
   }
@@ -55,9 +56,12 @@ public final class AccountPages implements Pages {
     Person person = session.person();
     Map<String, Object> model = new HashMap<>();
     model.put("sessions", people.sessions().of(person.id()).stream().map(s -> line(s, session)).toList());
+    model.put("passkeys", people.passkeys().of(person.id()).size());
     model.put("hasPin", people.hasPin(person.id()));
     model.put("codesOn", people.secondSteps().isOn(person.id()));
     model.put("recoveryCodesLeft", people.secondSteps().recoveryCodesLeft(person.id()));
+    model.put("school", Door.schoolTitle(ctx).orElse(""));
+    model.put("schoolConnected", people.schools().isConnected(person.id()));
     model.put("staff", person.role() != Role.APPRENTICE);
     model.put("isTablet", Door.isTablet(ctx));
     Page.show(ctx, "account/account", model);
@@ -113,6 +117,11 @@ public final class AccountPages implements Pages {
     people.sessions().closeAll(person.id());
     Door.reopen(ctx, person.id(), how == Opening.How.PIN ? Opening.How.PASSWORD : how);
     Page.goTo(ctx, "/account", "Your password is changed. You are signed out everywhere but here.");
+  }
+
+  private void disconnect(Context ctx) {
+    people.schools().disconnect(Visit.person(ctx).id());
+    Page.goTo(ctx, "/account", "Disconnected from your account with the school.");
   }
 
   private void showPin(Context ctx, String problem) {

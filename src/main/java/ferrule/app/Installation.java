@@ -2,6 +2,7 @@ package ferrule.app;
 
 import ferrule.account.AccountPages;
 import ferrule.account.CodePages;
+import ferrule.account.PasskeyPages;
 import ferrule.account.TabletSetupPages;
 import ferrule.atlas.AtlasPages;
 import ferrule.atlas.Mentions;
@@ -218,6 +219,7 @@ final class Installation implements AutoCloseable {
         new LedgerPages(new Proofs(ledger, heads), zone),
         new AccountPages(people, zone),
         new CodePages(people),
+        new PasskeyPages(people, zone),
         new TabletSetupPages(people),
         new FirstDayPages(people, sites, site.name(), () -> drills.assignments().any()),
         new RosterPages(people, () -> editionChoices(desk), clock, zone),

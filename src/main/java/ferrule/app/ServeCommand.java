@@ -42,6 +42,7 @@ final class ServeCommand implements Callable<Integer> {
   @Mixin private CurriculumOption curriculumOption;
   @Mixin private NodeOptions nodeOptions;
   @Mixin private BackupOptions backupOptions;
+  @Mixin private SchoolOptions schoolOptions;
 
   @Option(names = "--demo", description = "Serve the invented demo programme, kept apart from real records.")
   private boolean demo;
@@ -168,7 +169,7 @@ final class ServeCommand implements Callable<Integer> {
 
   private WebConfig parseConfig() {
     try {
-      return new WebConfig(host, port, behindTls, demo ? DemoProgramme.ACCOUNTS : List.of());
+      return new WebConfig(host, port, behindTls, demo ? DemoProgramme.ACCOUNTS : List.of(), schoolOptions.provider());
     } catch (IllegalArgumentException e) {
       throw new CommandLine.ParameterException(spec.commandLine(), e.getMessage());
     }

@@ -1,6 +1,7 @@
 package ferrule.bench;
 
 import com.fasterxml.jackson.databind.ObjectMapper;
+import ferrule.account.PasskeyPages;
 import ferrule.device.DeviceStore;
 import ferrule.people.Person;
 import ferrule.people.Role;
@@ -210,6 +211,7 @@ public final class DraftPages implements Pages {
     model.put("another", signedByAnother.map(UUID::toString).orElse(""));
     model.put("shown", shownDigest(draft, grade));
     model.put("hasPin", bench.people().hasPin(instructor.id()));
+    model.put("hasPasskey", bench.people().passkeys().has(instructor.id()));
     model.put("outside", bench.refusal(instructor.id(), task).orElse(""));
     Page.show(ctx, draft.blindOf().isPresent() ? "bench/review-blind" : "bench/review", model);
   }
@@ -249,7 +251,7 @@ public final class DraftPages implements Pages {
     Optional<String> refusal =
         bench.refusal(signer.id(), task).or(
             () -> PinCheck.refusal(
-                bench.people().provePresence(signer.id(), Visit.formText(ctx, "pin").orElse("")), moments));
+                PasskeyPages.presence(ctx, bench.people()), moments));
     if (refusal.isPresent()) {
       ctx.status(422);
       showReview(ctx, draft, refusal.get(), Optional.empty());

@@ -22,6 +22,10 @@ final class PinCheck {
           "Too many wrong PINs. None is taken until " + moments.timeOf(locked.until())
               + ". Nothing was signed and the draft is kept.");
     }
+    if (presence instanceof Presence.NotByThisKey) {
+      return Optional.of("That passkey did not show that you are here, or it took too long. Nothing was signed and the "
+          + "draft is kept; try again, or use your PIN.");
+    }
     return Optional.of("You have not set a PIN yet. Set one under “Account”, then come back: the draft is kept.");
   }
 }

@@ -1,5 +1,6 @@
 package ferrule.bench;
 
+import ferrule.account.PasskeyPages;
 import ferrule.ledger.ProofFile;
 import ferrule.ledger.SignedHead;
 import ferrule.people.PeopleStore;
@@ -207,6 +208,7 @@ public final class RecordPages implements Pages {
     model.put("problem", problem);
     model.put("reason", Optional.ofNullable(ctx.formParam("reason")).orElse(""));
     model.put("hasPin", people.hasPin(Visit.person(ctx).id()));
+    model.put("hasPasskey", people.passkeys().has(Visit.person(ctx).id()));
     Page.show(ctx, "bench/withdraw", model);
   }
 
@@ -225,7 +227,7 @@ public final class RecordPages implements Pages {
       return;
     }
     Optional<String> refusal =
-        PinCheck.refusal(people.provePresence(Visit.person(ctx).id(), Visit.formText(ctx, "pin").orElse("")), moments);
+        PinCheck.refusal(PasskeyPages.presence(ctx, people), moments);
     if (refusal.isPresent()) {
       ctx.status(422);
       showWithdraw(ctx, entry, refusal.get());

@@ -1,5 +1,6 @@
 package ferrule.bench;
 
+import ferrule.account.PasskeyPages;
 import ferrule.people.Person;
 import ferrule.web.Access;
 import ferrule.web.Page;
@@ -67,6 +68,7 @@ public final class SecondPages implements Pages {
     model.put("grade", record.record().grade().map(GradeView::of).orElseThrow());
     model.put("problem", problem);
     model.put("hasPin", bench.people().hasPin(instructor.id()));
+    model.put("hasPasskey", bench.people().passkeys().has(instructor.id()));
     Page.show(ctx, "bench/second", model);
   }
 
@@ -75,7 +77,7 @@ public final class SecondPages implements Pages {
     Person instructor = Visit.person(ctx);
     refuseUnlessOpen(record, instructor);
     Optional<String> refusal = PinCheck.refusal(
-        bench.people().provePresence(instructor.id(), Visit.formText(ctx, "pin").orElse("")), moments);
+        PasskeyPages.presence(ctx, bench.people()), moments);
     if (refusal.isPresent()) {
       ctx.status(422);
       show(ctx, record, refusal.get());

@@ -30,8 +30,8 @@ public record Opening(How how, String device, Duration idle, Optional<UUID> tabl
     CODE("password and code"),
     /** A passkey. */
     PASSKEY("passkey"),
-    /** The campus's own sign-in. */
-    CAMPUS("campus sign-in"),
+    /** An account with the school, at its OpenID provider. */
+    SCHOOL("school account"),
     /** A link that the coordinator handed over. */
     INVITATION("invitation"),
     /** A PIN, on a shared tablet. */

@@ -42,6 +42,8 @@ public final class PeopleStore {
   private final SecondStepStore secondSteps;
   private final SignInStore signIns;
   private final TabletStore tablets;
+  private final PasskeyStore passkeys;
+  private final SchoolStore schools;
 
   /** A store over this database that takes the time from this clock. */
   public PeopleStore(Database database, Clock clock) {
@@ -51,6 +53,8 @@ public final class PeopleStore {
     this.secondSteps = new SecondStepStore(database, clock);
     this.signIns = new SignInStore(database, clock, secondSteps);
     this.tablets = new TabletStore(database, clock);
+    this.passkeys = new PasskeyStore(database, clock);
+    this.schools = new SchoolStore(database, clock);
   }
 
   /** Who is signed in where. */
@@ -61,6 +65,16 @@ public final class PeopleStore {
   /** Names and passwords at the door. */
   public SignInStore signIns() {
     return signIns;
+  }
+
+  /** Accounts with the school. */
+  public SchoolStore schools() {
+    return schools;
+  }
+
+  /** Passkeys. */
+  public PasskeyStore passkeys() {
+    return passkeys;
   }
 
   /** Tablets that many use. */

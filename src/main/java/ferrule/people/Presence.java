@@ -2,10 +2,10 @@ package ferrule.people;
 
 import java.time.Instant;
 
-/** The outcome of proving presence by a PIN at the moment of signing. */
+/** The outcome of proving presence by a PIN or a passkey at the moment of signing. */
 public sealed interface Presence {
 
-  /** The PIN was right. */
+  /** The PIN was right, or the passkey. */
   record Proven() implements Presence {}
 
   /**
@@ -21,6 +21,9 @@ public sealed interface Presence {
    * @param until when one is taken again
    */
   record Locked(Instant until) implements Presence {}
+
+  /** The answer of a passkey does not show that this person is there now. */
+  record NotByThisKey() implements Presence {}
 
   /** The person has not set a PIN. */
   record NoPin() implements Presence {}

@@ -10,7 +10,7 @@ import java.time.Duration;
  * guessing attacks with device cookies"), so guesses made elsewhere do not touch it. In any other browser a name's
  * first few guesses are free. Then each guess costs the browser a sum to work out ({@link Puzzle}), which somebody who
  * knows their password does once and an attacker for every guess; only after {@value #MOST} guesses that nobody
- * undid are new browsers refused for that name, and a passkey, a shared tablet, the campus's sign-in or the
+ * undid are new browsers refused for that name, and a passkey, a shared tablet, an account with the school or the
  * coordinator's link still lead in.
  *
  * <p>The count leaks: it is one instant, that at which it will be empty (as in the generic cell rate algorithm, ITU-T

@@ -150,7 +150,9 @@ public final class SignInStore {
         .onConflictDoNothing().execute();
     Instant empties =
         dsl.selectFrom(GUESS_LEVEL).where(GUESS_LEVEL.SUBJECT.eq(subject)).forUpdate().fetchSingle().getEmptiesAt();
-    return Math.max(0, now.until(empties, ChronoUnit.SECONDS)) / SignInPace.LEAK.toSeconds();
+    long seconds = Math.max(0, now.until(empties, ChronoUnit.SECONDS));
+    // a guess counts in full until all of its time is over
+    return -Math.floorDiv(-seconds, SignInPace.LEAK.toSeconds());
   }
 
   private static void add(DSLContext dsl, String subject, Instant now, int guesses) {

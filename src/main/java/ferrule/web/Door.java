@@ -1,7 +1,9 @@
 package ferrule.web;
 
 import ferrule.people.Opening;
+import ferrule.people.PasskeyPlace;
 import io.javalin.http.Context;
+import java.util.Optional;
 import java.util.UUID;
 
 /** Sessions, for the pages on which people look after their own account. */
@@ -22,6 +24,16 @@ public final class Door {
   /** Makes this browser a shared tablet by its token, or one no more if the token is empty. */
   public static void makeTablet(Context ctx, String token) {
     gate(ctx).makeTablet(ctx, token);
+  }
+
+  /** By what people know their account with the school, if they may come in by one. */
+  public static Optional<String> schoolTitle(Context ctx) {
+    return gate(ctx).schoolTitle();
+  }
+
+  /** Where this browser's passkeys are for. */
+  public static PasskeyPlace place(Context ctx) {
+    return gate(ctx).place(ctx);
   }
 
   /** Whether this browser is a shared tablet. */

@@ -1,7 +1,9 @@
 package ferrule.web;
 
 import ferrule.people.Opening;
+import ferrule.people.PasskeyPlace;
 import ferrule.people.PeopleStore;
+import ferrule.people.SchoolStore;
 import ferrule.people.Secrets;
 import ferrule.people.SessionStore;
 import ferrule.people.SignedIn;
@@ -35,6 +37,7 @@ final class Gate {
   private static final String STEP = "ferrule_step";
   private static final String BROWSER = "ferrule_browser";
   private static final String TABLET = "ferrule_tablet";
+  private static final String WAY = "ferrule_way";
   private static final Set<HandlerType> READING = Set.of(HandlerType.GET, HandlerType.HEAD, HandlerType.OPTIONS);
   private static final int SESSION_SECONDS = (int) Opening.IDLE.toSeconds();
   private static final int STEP_SECONDS = (int) SessionStore.NEXT_STEP.toSeconds();
@@ -44,8 +47,15 @@ final class Gate {
   // one for each site, so that going over to another and back does not sign anybody out
   private final String suffix;
   private final boolean behindTls;
+  private final Optional<String> schoolTitle;
 
-  Gate(PeopleStore people, Site site, boolean behindTls) {
+  /**
+   * A gate to this site.
+   *
+   * @param schoolTitle by what people know their account with the school, if they may come in by one
+   */
+  Gate(PeopleStore people, Site site, boolean behindTls, Optional<String> schoolTitle) {
+    this.schoolTitle = schoolTitle;
     this.people = people;
     this.suffix = site.isFirst() ? "" : "_" + site.name();
     this.behindTls = behindTls;
@@ -155,6 +165,28 @@ final class Gate {
   /** Whose password was right in this browser, while a code is still asked for. */
   Optional<SignedIn> awaitingCode(Context ctx) {
     return read(ctx, STEP).flatMap(people.sessions()::awaitingCode);
+  }
+
+  /** Where this browser's passkeys are for. */
+  PasskeyPlace place(Context ctx) {
+    return PasskeyPlace.of(behindTls ? "https" : ctx.scheme(), Optional.ofNullable(ctx.host()).orElse(""));
+  }
+
+  /** By what people know their account with the school, if they may come in by one. */
+  Optional<String> schoolTitle() {
+    return schoolTitle;
+  }
+
+  /** Keeps the state of a way to the school's provider in this browser. */
+  void keepState(Context ctx, String state) {
+    write(ctx, WAY, state, (int) SchoolStore.WAY.toSeconds());
+  }
+
+  /** The state of the way on which this browser was sent, which is over now. */
+  Optional<String> takeState(Context ctx) {
+    Optional<String> state = read(ctx, WAY);
+    write(ctx, WAY, "", 0);
+    return state;
   }
 
   /** The token of this browser, if anyone has signed in in it before. */

@@ -59,6 +59,7 @@ final class SignInPages implements Pages {
     Page.Frame frame = ctx.attribute(Page.FRAME);
     model.put("site", frame.where().here());
     model.put("otherSites", frame.where().others());
+    model.put("school", gate.schoolTitle().orElse(""));
     model.put("puzzle", puzzle.orElse(null));
     model.put("tablet", gate.tablet(ctx).orElse(null));
     Page.show(ctx, "web/sign-in", model);

@@ -1,6 +1,8 @@
 package ferrule.web;
 
+import ferrule.people.SchoolProvider;
 import java.util.List;
+import java.util.Optional;
 
 /**
  * How the server is set up.
@@ -9,8 +11,15 @@ import java.util.List;
  * @param port the port, 0 for any free one
  * @param behindTls whether browsers reach it by https, so that cookies are sent by https only
  * @param demoAccounts accounts to show on the sign-in page; empty in production
+ * @param school where the school's own accounts are, if people may come in by those
  */
-public record WebConfig(String host, int port, boolean behindTls, List<DemoAccount> demoAccounts) {
+public record WebConfig(
+    String host, int port, boolean behindTls, List<DemoAccount> demoAccounts, Optional<SchoolProvider> school) {
+
+  /** Without accounts of the school. */
+  public WebConfig(String host, int port, boolean behindTls, List<DemoAccount> demoAccounts) {
+    this(host, port, behindTls, demoAccounts, Optional.empty());
+  }
 
   /** Copies the list and checks the port. */
   public WebConfig {

@@ -1,6 +1,8 @@
 package ferrule.web;
 
 import ferrule.people.PeopleStore;
+import ferrule.people.SchoolDesk;
+import ferrule.people.SchoolProvider;
 import ferrule.site.Site;
 import io.javalin.Javalin;
 import io.javalin.config.JavalinConfig;
@@ -71,12 +73,14 @@ public final class WebServer implements AutoCloseable {
 
   private static Javalin site(
       WebConfig config, Sites sites, Hosted hosted, Operations operations, Consumer<JavalinConfig> more) {
-    Gate gate = new Gate(hosted.people(), hosted.site(), config.behindTls());
+    Gate gate = new Gate(hosted.people(), hosted.site(), config.behindTls(), config.school().map(SchoolProvider::title));
     List<DemoAccount> accounts = hosted.site().isFirst() ? config.demoAccounts() : List.of();
     List<Pages> all = new ArrayList<>(hosted.pages());
     all.add(new SignInPages(hosted.people(), gate, accounts));
     all.add(new InvitationPages(hosted.people(), gate));
     all.add(new TabletPages(hosted.people(), gate));
+    all.add(new PasskeySignInPages(hosted.people(), gate));
+    config.school().ifPresent(school -> all.add(new SchoolPages(hosted.people(), gate, new SchoolDesk(school))));
     all.add(new HealthPages(operations));
     List<NavEntry> nav =
         all.stream().flatMap(p -> p.nav().stream()).sorted(Comparator.comparingInt(NavEntry::rank)).toList();

@@ -13,7 +13,7 @@ import java.util.UUID;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 
-class SignInStoreTest {
+class SignInStoreIT {
 
   private final HandClock clock = new HandClock(Instant.parse("2026-11-25T18:00:00Z"));
 
