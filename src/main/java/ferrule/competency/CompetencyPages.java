@@ -1,5 +1,6 @@
 package ferrule.competency;
 
+import ferrule.people.Cohort;
 import ferrule.people.Person;
 import ferrule.people.Role;
 import ferrule.web.Access;
@@ -82,7 +83,8 @@ public final class CompetencyPages implements Pages {
         .map(edition -> desk.competencies().of(one, asOf.instant(), edition).get(apprentice.id()))
         .orElseGet(() -> desk.competencies().of(apprentice.id(), asOf.instant()));
     Programme programme = progress.programme();
-    Optional<Pace> pace = desk.people().cohortsOf(apprentice.id()).stream().findFirst().map(Pace::of);
+    Optional<Cohort> cohort = desk.people().cohortsOf(apprentice.id()).stream().findFirst();
+    Optional<Pace> pace = cohort.map(Pace::of);
     Map<String, Object> model = new HashMap<>();
     model.put("apprentice", apprentice);
     model.put("own", apprentice.id().equals(reader.id()));
@@ -92,12 +94,22 @@ public final class CompetencyPages implements Pages {
     model.put("otherEdition", other.isPresent());
     model.put("areas", AreaView.of(progress, pace, asOf, desk.zone()));
     model.put("left", LeftView.of(progress, pace, asOf));
+    model.put("ahead", cohort.flatMap(c -> ahead(progress, apprentice, c, asOf)).stream().toList());
     model.put("complete", progress.complete());
     model.put("all", progress.verdicts().size());
     model.put("hours", HoursView.of(BenchHours.counting(hours.about(one, asOf.instant()))));
     model.put("grants", equivalences.of(one, asOf.instant()).stream()
         .map(e -> GrantView.of(e, programme, desk.zone())).toList());
     Page.show(ctx, "competency/record", model);
+  }
+
+  /** The way ahead of somebody who has begun and is not done. */
+  private Optional<AheadView> ahead(Progress progress, Person apprentice, Cohort cohort, AsOf asOf) {
+    return desk.people().joinedOn(cohort.id(), apprentice.id())
+        .map(joined -> joined.isAfter(cohort.startsOn()) ? joined : cohort.startsOn())
+        .map(since -> desk.competencies().course(progress, since, asOf.day()))
+        .filter(course -> course.left() > 0 && course.days() > 0)
+        .map(course -> AheadView.of(progress, course, cohort, asOf.day()));
   }
 
   /** A competency that is not complete and what is left of it; what is due first, then what is nearest. */
