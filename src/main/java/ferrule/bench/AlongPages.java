@@ -6,7 +6,9 @@ import ferrule.device.Device;
 import ferrule.device.DeviceStore;
 import ferrule.people.Person;
 import ferrule.people.Presence;
+import ferrule.people.Role;
 import ferrule.web.Access;
+import ferrule.web.OnlyOwn;
 import ferrule.web.Page;
 import ferrule.web.Pages;
 import ferrule.web.Refusal;
@@ -44,7 +46,9 @@ public final class AlongPages implements Pages {
     routes.get("/bench/along", this::show, Access.INSTRUCTOR);
     routes.post("/bench/along", this::take, Access.INSTRUCTOR);
     routes.post("/bench/along/material", this::material, Access.INSTRUCTOR);
-    routes.post("/bench/along/{device}/close", this::close, Access.INSTRUCTOR);
+    routes.post("/bench/along/{device}/close", this::close, Access.INSTRUCTOR, OnlyOwn.of(
+        Role.INSTRUCTOR, "device",
+        (me, id) -> Visit.uuid(id).flatMap(devices::find).filter(d -> d.person().equals(me.id())).isPresent()));
   }
 
   /** A device that was taken along. */

@@ -89,6 +89,8 @@ final class ClassPages {
     model.put("open", rulings.open().size());
     model.put("cohorts", people.cohorts());
     model.put("loosest", LOOSEST_AT_HOME);
+    model.put("cohort", null);
+    model.put("known", null);
     chosenCohort(ctx).ifPresent(cohort -> addKnown(model, cohort));
     Page.show(ctx, "drill/class", model);
   }

@@ -33,6 +33,8 @@ final class ThingsInPaths {
 
   private final Database database;
   private final Map<String, Supplier<String>> things = new HashMap<>();
+  /** What has to be asked beside the path. */
+  private final Map<String, String> questions;
 
   /** Things of this site, which holds the demo programme. */
   ThingsInPaths(Site site, Installation demo) {
@@ -44,6 +46,8 @@ final class ThingsInPaths {
     Books books = demo.books();
     TaskId task = books.tasks().all().get(0).id();
 
+    this.questions = Map.of("/programme/change",
+        "?edition=" + books.programme().edition() + "&cohort=" + DemoProgramme.id("first year"));
     put("/record/{id}", wren::toString);
     put("/prior-learning/{id}", () -> priorLearning(wren, isolde));
     put("/hours/{id}", () -> one("select id from bench_hours fetch first 1 rows only"));
@@ -88,6 +92,7 @@ final class ThingsInPaths {
       return group.toString();
     });
     put("/bench/queue/{id}", () -> checkRequest(wren, task));
+    put("/bench/along/{device}", () -> device(isolde));
     put("/ready/{id}", () -> checkRequest(wren, task));
     put("/bench/instruments/{id}", () -> one("select id from loan_instrument fetch first 1 rows only"));
     put("/bench/authority/{id}", () -> DemoProgramme.id("Tobias Renn").toString());
@@ -109,7 +114,7 @@ final class ThingsInPaths {
       }
       parameter.appendReplacement(path, Matcher.quoteReplacement(thing.get()));
     }
-    return parameter.appendTail(path).toString();
+    return parameter.appendTail(path) + questions.getOrDefault(route, "");
   }
 
   /** Whether a route's path names a thing that only one site has. */
@@ -168,11 +173,19 @@ final class ThingsInPaths {
 
   private String ruling(Books books, UUID by) {
     UUID id = UUID.randomUUID();
+    String typed = "word" + id.toString().replaceAll("[^a-f]", "");
     String part = books.studio().views().stream().flatMap(v -> v.assembly().stream()).findFirst().orElseThrow().value();
     database.dsl().execute("insert into drill_ruling "
         + "(id, glossary, edition, part, typed, phrase, decision, reason, ruled_by, ruled_at) "
         + "values (?, ?, ?, ?, ?, ?, 'not-accepted', 'Invented', ?, ?)",
-        id, books.glossary().id(), books.edition(), part, "word " + id, "word " + id, by, Instant.now());
+        id, books.glossary().id(), books.edition(), part, typed, typed, by, Instant.now());
+    return id.toString();
+  }
+
+  private String device(UUID person) {
+    UUID id = UUID.randomUUID();
+    database.dsl().execute("insert into known_device (id, person_id, opened_at, verify_key, open_key, seal_key) "
+        + "values (?, ?, ?, '', '', '')", id, person, Instant.now());
     return id.toString();
   }
 
