@@ -252,7 +252,7 @@ final class Installation implements AutoCloseable {
         new OverTimePages(desk, new FlowStore(database), new CohortWeekStore(database), books.edition()),
         new ConfusionPages(
             desk, new ConfusionStore(database), drills.assignments(), drillPages.pictures(), new PartNames(books.glossary())),
-        new GraderPages(bench.blind(), books.tasks(), clock),
+        new GraderPages(bench.blind(), books.tasks(), new FlowStore(database), desk),
         new QuestionPages(drills, people, books.glossary(), clock));
   }
 

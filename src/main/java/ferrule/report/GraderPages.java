@@ -4,18 +4,22 @@ import ferrule.bench.BlindGrade;
 import ferrule.bench.BlindStore;
 import ferrule.bench.Conformity;
 import ferrule.bench.Finding;
+import ferrule.bench.FlowStore;
 import ferrule.bench.Task;
 import ferrule.bench.TaskBook;
+import ferrule.competency.Desk;
+import ferrule.people.Person;
 import ferrule.report.agreement.Agreement;
 import ferrule.report.agreement.Estimate;
 import ferrule.report.agreement.Rating;
+import ferrule.report.chart.SpreadChart;
 import ferrule.report.table.TablePages;
+import ferrule.report.wait.Quartiles;
 import ferrule.web.Access;
 import ferrule.web.Page;
 import ferrule.web.Pages;
 import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
-import java.time.Clock;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
@@ -31,13 +35,15 @@ public final class GraderPages implements Pages {
 
   private final BlindStore blind;
   private final TaskBook tasks;
-  private final Clock clock;
+  private final Desk desk;
+  private final OverTime over;
 
   /** The pages. */
-  public GraderPages(BlindStore blind, TaskBook tasks, Clock clock) {
+  public GraderPages(BlindStore blind, TaskBook tasks, FlowStore flow, Desk desk) {
     this.blind = blind;
     this.tasks = tasks;
-    this.clock = clock;
+    this.desk = desk;
+    this.over = new OverTime(desk, flow);
   }
 
   @Override
@@ -50,8 +56,17 @@ public final class GraderPages implements Pages {
     TablePages.offerPaper(
         routes, "/graders",
         ctx -> GraderTables.printout(
-            figures().works(), figures().severities(), figures().criteria(), figures().pairs()),
-        clock, staff);
+            figures().works(), figures().severities(), figures().criteria(), figures().pairs(), turnaround()),
+        desk.clock(), staff);
+    TablePages.offer(routes, "/graders/turnaround", ctx -> OverTimeTables.TURNAROUND.of(turnaround()), staff);
+  }
+
+  /** How soon each grader graded what came from the queue in the last weeks. */
+  private List<OverTimeTables.TurnaroundLine> turnaround() {
+    return over.waits(desk.now(), Optional.empty()).graders().stream()
+        .map(t -> new OverTimeTables.TurnaroundLine(
+            desk.people().person(t.grader()).map(Person::fullName).orElse("somebody who is not here any more"), t))
+        .toList();
   }
 
   /** A task with its criteria. */
@@ -111,9 +126,14 @@ public final class GraderPages implements Pages {
         .map(e -> new TaskView(e.getKey(), e.getValue()))
         .sorted(Comparator.comparingInt(TaskView::works).reversed())
         .collect(Collectors.partitioningBy(t -> t.works() >= Agreement.ENOUGH));
+    List<OverTimeTables.TurnaroundLine> turnaround = turnaround();
     Page.show(
         ctx, "report/graders",
         Map.of(
+            "turnaround", turnaround.stream().map(GraderPages::view).toList(),
+            "soon", soon(turnaround),
+            "turnaroundFiles", TablePages.files("/graders/turnaround", ""),
+            "weeksBack", OverTime.WEEKS_BACK,
             "tasks", views.get(true), "few", views.get(false),
             "graders", agreement.severities().stream().map(s -> view(s, names)).toList(),
             "works", grades.stream().map(BlindGrade::work).distinct().count(),
@@ -182,6 +202,29 @@ public final class GraderPages implements Pages {
     String says = !s.isClear() ? "No clear difference."
         : s.difference().orElseThrow().value() < 0 ? "Stricter than the others." : "Milder than the others.";
     return new SeverityView(names.get(s.grader()), s.works(), difference, says, s.isClear() ? "open" : "good");
+  }
+
+  /** How soon somebody grades, in words; dashes where there is too little. */
+  record SoonView(String name, int works, boolean enough, String half, String middle, String taking) {}
+
+  private static SoonView view(OverTimeTables.TurnaroundLine line) {
+    Quartiles ready = line.of().fromReady();
+    return new SoonView(
+        line.grader(), ready.n(), line.of().isEnough(), OverTimeView.duration(ready.median()),
+        OverTimeView.duration(ready.lower()) + " to " + OverTimeView.duration(ready.upper()),
+        OverTimeView.duration(line.of().fromTaking().median()));
+  }
+
+  /** The chart of those with enough work; empty if there is none. */
+  private static String soon(List<OverTimeTables.TurnaroundLine> turnaround) {
+    List<SpreadChart.Row> rows = turnaround.stream().filter(l -> l.of().isEnough())
+        .map(l -> new SpreadChart.Row(
+            l.grader(), OverTimeView.place(l.of().fromReady().lower()), OverTimeView.place(l.of().fromReady().median()),
+            OverTimeView.place(l.of().fromReady().upper())))
+        .toList();
+    double most = rows.stream().mapToDouble(SpreadChart.Row::upper).max().orElse(0);
+    return rows.isEmpty() ? "" : new SpreadChart(
+        "From ready to graded, by grader: the middle half and the median.", OverTimeView.waited(most), rows).html();
   }
 
   private static String kappa(Optional<Estimate> estimate) {

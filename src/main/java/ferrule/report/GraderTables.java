@@ -77,7 +77,8 @@ public final class GraderTables {
 
   /** The report on paper. */
   static Printout printout(
-      long works, List<SeverityLine> severities, List<CriterionLine> criteria, List<PairLine> pairs) {
+      long works, List<SeverityLine> severities, List<CriterionLine> criteria, List<PairLine> pairs,
+      List<OverTimeTables.TurnaroundLine> turnaround) {
     return new Printout(
         "How graders agree",
         works + (works == 1 ? " piece" : " pieces") + " of work graded by more than one instructor, each without seeing "
@@ -85,6 +86,9 @@ public final class GraderTables {
         List.of(
             Printout.Section.of(SEVERITY.of(severities)),
             Printout.Section.of(CRITERIA.of(criteria)),
-            Printout.Section.of(PAIRS.of(pairs))));
+            Printout.Section.of(PAIRS.of(pairs)),
+            Printout.Section.of(
+                OverTimeTables.TURNAROUND.of(turnaround),
+                "Over " + OverTime.WEEKS_BACK + " weeks, by the clock, nights and holidays among it.")));
   }
 }

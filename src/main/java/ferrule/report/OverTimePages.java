@@ -2,13 +2,13 @@ package ferrule.report;
 
 import ferrule.bench.FlowStore;
 import ferrule.competency.AsOf;
-import ferrule.competency.Competency;
 import ferrule.competency.CompetencyPages;
 import ferrule.competency.Desk;
-import ferrule.competency.Lapse;
 import ferrule.competency.Programme;
 import ferrule.people.Cohort;
 import ferrule.people.Person;
+import ferrule.report.table.Printout;
+import ferrule.report.table.TablePages;
 import ferrule.report.wait.Waits;
 import ferrule.web.Access;
 import ferrule.web.Page;
@@ -17,35 +17,27 @@ import ferrule.web.Refusal;
 import ferrule.web.Visit;
 import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
-import java.time.DayOfWeek;
 import java.time.Duration;
-import java.time.Instant;
-import java.time.LocalDate;
-import java.time.temporal.TemporalAdjusters;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
 import java.util.UUID;
-import java.util.function.Function;
-import java.util.stream.Collectors;
-import java.util.stream.IntStream;
 
 /** A cohort, or the whole bench, over time: how far they are, what is signed, how long work waits, what will lapse. */
 public final class OverTimePages implements Pages {
 
-  /** How many weeks of the bench are shown. */
-  static final int WEEKS_BACK = 26;
-  /** How far ahead lapses are told. */
-  static final int DAYS_AHEAD = 182;
+  private static final String OF_COHORT = "/cohorts/{id}/over-time";
+  private static final String OF_BENCH = "/bench-over-time";
   private static final int OTHERS = 3;
   private static final Duration PATIENCE = Duration.ofMillis(1500);
+  // a file holds every week
+  private static final Duration A_WHILE = Duration.ofMinutes(10);
 
   private final Desk desk;
-  private final FlowStore flow;
+  private final OverTime over;
   private final CompletionCurve.Maker curves;
 
   /**
@@ -55,73 +47,32 @@ public final class OverTimePages implements Pages {
    */
   public OverTimePages(Desk desk, FlowStore flow, CohortWeekStore weeks, String curriculum) {
     this.desk = desk;
-    this.flow = flow;
+    this.over = new OverTime(desk, flow);
     this.curves = new CompletionCurve.Maker(desk, weeks, curriculum);
   }
 
   @Override
   public void routes(RoutesConfig routes) {
-    routes.get("/cohorts/{id}/over-time", this::cohort, Access.COORDINATOR, Access.INSTRUCTOR);
-    routes.get("/bench-over-time", this::bench, Access.COORDINATOR, Access.INSTRUCTOR);
-  }
-
-  // -- what is worked out
-
-  /** A week of the bench. */
-  record BenchWeek(LocalDate monday, FlowStore.Signed signed) {}
-
-  /** The weeks of the bench up to a moment, the earliest first; empty for everybody's work. */
-  List<BenchWeek> benchWeeks(AsOf asOf, Optional<List<UUID>> apprentices) {
-    LocalDate monday = asOf.day().with(TemporalAdjusters.previousOrSame(DayOfWeek.MONDAY));
-    List<LocalDate> mondays =
-        IntStream.range(0, WEEKS_BACK).mapToObj(i -> monday.minusWeeks(WEEKS_BACK - 1L - i)).toList();
-    List<Instant> bounds =
-        new ArrayList<>(mondays.stream().map(d -> d.atStartOfDay(desk.zone()).toInstant()).toList());
-    bounds.add(asOf.instant().plusNanos(1_000));
-    List<FlowStore.Signed> signed = flow.signed(bounds, apprentices);
-    return IntStream.range(0, WEEKS_BACK).mapToObj(i -> new BenchWeek(mondays.get(i), signed.get(i))).toList();
-  }
-
-  /** How long the work waited that was said to be ready in those weeks. */
-  Waits waits(AsOf asOf, Optional<List<UUID>> apprentices) {
-    Instant from = asOf.day().with(TemporalAdjusters.previousOrSame(DayOfWeek.MONDAY)).minusWeeks(WEEKS_BACK - 1L)
-        .atStartOfDay(desk.zone()).toInstant();
-    List<Waits.Work> works = flow.waits(from, asOf.instant(), apprentices).stream()
-        .map(w -> new Waits.Work(w.asked(), w.taken(), w.grader(), w.graded(), givenUp(w, asOf)))
-        .toList();
-    return Waits.of(works, asOf.instant());
-  }
-
-  /** Whoever has left waits for nothing any more. */
-  private Optional<Instant> givenUp(FlowStore.Wait wait, AsOf asOf) {
-    return wait.withdrawn().or(() -> wait.left().map(day -> day.atStartOfDay(desk.zone()).toInstant())
-        .filter(left -> left.isBefore(asOf.instant()))
-        .map(left -> left.isBefore(wait.asked()) ? wait.asked() : left));
-  }
-
-  /** A competency that will have to be shown again. */
-  record Coming(LocalDate day, UUID id, String name, String competency, String title) {}
-
-  /** What the apprentices who are there have complete and will have to show again. */
-  List<Coming> coming(Cohort cohort, AsOf asOf) {
-    Programme programme = desk.competencies().programmeOfCohort(cohort.id(), asOf.instant());
-    Map<UUID, Person> there = there(cohort, asOf);
-    return desk.competencies().lapses(there.keySet(), asOf.instant(), DAYS_AHEAD, programme).stream()
-        .map(l -> coming(l, there.get(l.apprentice()), programme))
-        .sorted(Comparator.comparing(Coming::day).thenComparing(Coming::name).thenComparing(Coming::title))
-        .toList();
-  }
-
-  private static Coming coming(Lapse lapse, Person who, Programme programme) {
-    String title = programme.find(lapse.competency()).map(Competency::title).orElse(lapse.competency());
-    return new Coming(lapse.day(), lapse.apprentice(), who.fullName(), lapse.competency(), title);
-  }
-
-  private Map<UUID, Person> there(Cohort cohort, AsOf asOf) {
-    Set<UUID> ids = desk.people().memberships(cohort.id()).stream()
-        .filter(m -> m.holdsOn(asOf.day())).map(m -> m.person()).collect(Collectors.toSet());
-    return desk.apprentices(cohort, true).stream().filter(p -> ids.contains(p.id()))
-        .collect(Collectors.toMap(Person::id, Function.identity()));
+    Access[] staff = {Access.COORDINATOR, Access.INSTRUCTOR};
+    routes.get(OF_COHORT, this::cohort, staff);
+    routes.get(OF_BENCH, this::bench, staff);
+    TablePages.offer(routes, OF_COHORT, ctx -> OverTimeTables.WEEKS.of(
+        OverTimeTables.weeks(curves.curve(cohortOf(ctx), asOf(ctx), A_WHILE), plan(cohortOf(ctx), asOf(ctx))), about(ctx)), staff);
+    TablePages.offer(routes, OF_COHORT + "/signed", ctx -> OverTimeTables.SIGNED.of(
+        over.benchWeeks(asOf(ctx), Optional.of(everIn(cohortOf(ctx)))), about(ctx)), staff);
+    TablePages.offer(routes, OF_COHORT + "/waits", ctx -> OverTimeTables.WAITS.of(
+        over.waits(asOf(ctx), Optional.of(everIn(cohortOf(ctx)))).estimate().steps(), about(ctx)), staff);
+    TablePages.offer(routes, OF_COHORT + "/lapses", ctx -> OverTimeTables.LAPSES.of(
+        over.coming(cohortOf(ctx), asOf(ctx)), about(ctx)), staff);
+    TablePages.offerPaper(routes, OF_COHORT, this::paper, desk.clock(), staff);
+    TablePages.offer(routes, OF_BENCH, ctx -> OverTimeTables.SIGNED.of(
+        over.benchWeeks(asOf(ctx), Optional.empty()), "bench " + asOf(ctx).day()), staff);
+    TablePages.offer(routes, OF_BENCH + "/waits", ctx -> OverTimeTables.WAITS.of(
+        over.waits(asOf(ctx), Optional.empty()).estimate().steps(), "bench " + asOf(ctx).day()), staff);
+    TablePages.offerPaper(routes, OF_BENCH, ctx -> OverTimeTables.printout(
+        "The bench over time", asOf(ctx), List.of(OverTimeTables.section(
+            OverTimeView.bench(over.benchWeeks(asOf(ctx), Optional.empty())), over.benchWeeks(asOf(ctx), Optional.empty())),
+            waitsOnPaper(ctx, Optional.empty()))), desk.clock(), staff);
   }
 
   private List<UUID> everIn(Cohort cohort) {
@@ -130,36 +81,78 @@ public final class OverTimePages implements Pages {
 
   // -- pages
 
-  private void cohort(Context ctx) {
-    Cohort cohort = desk.people().cohort(Visit.id(ctx, "id"))
+  private Cohort cohortOf(Context ctx) {
+    return desk.people().cohort(Visit.id(ctx, "id"))
         .orElseThrow(() -> Refusal.notFound("There is no such cohort. Go back to the list of cohorts."));
-    AsOf asOf = CompetencyPages.asOf(ctx, desk);
+  }
+
+  private AsOf asOf(Context ctx) {
+    return CompetencyPages.asOf(ctx, desk);
+  }
+
+  private String about(Context ctx) {
+    return cohortOf(ctx).title() + " " + asOf(ctx).day();
+  }
+
+  private List<Double> plan(Cohort cohort, AsOf asOf) {
+    Programme programme = desk.competencies().programmeOfCohort(cohort.id(), asOf.instant());
+    return CompletionCurve.plan(cohort, programme, weeks(cohort));
+  }
+
+  private Printout.Section waitsOnPaper(Context ctx, Optional<List<UUID>> apprentices) {
+    Waits waits = over.waits(asOf(ctx), apprentices);
+    return OverTimeTables.section(OverTimeView.waits(waits), waits);
+  }
+
+  private Printout paper(Context ctx) {
+    Cohort cohort = cohortOf(ctx);
+    AsOf asOf = asOf(ctx);
+    List<UUID> apprentices = everIn(cohort);
+    CompletionCurve curve = curves.curve(cohort, asOf, A_WHILE);
+    List<Double> plan = plan(cohort, asOf);
+    List<OverTime.BenchWeek> bench = over.benchWeeks(asOf, Optional.of(apprentices));
+    List<OverTime.Coming> coming = over.coming(cohort, asOf);
+    return OverTimeTables.printout(
+        cohort.title() + " over time", asOf,
+        List.of(
+            OverTimeTables.section(OverTimeView.curve(List.of(curve), plan, weeks(cohort)), OverTimeTables.weeks(curve, plan)),
+            OverTimeTables.section(OverTimeView.bench(bench), bench),
+            waitsOnPaper(ctx, Optional.of(apprentices)),
+            OverTimeTables.section(OverTimeView.coming(coming, asOf.day(), OverTime.DAYS_AHEAD), coming)));
+  }
+
+  private void cohort(Context ctx) {
+    Cohort cohort = cohortOf(ctx);
+    AsOf asOf = asOf(ctx);
     List<CompletionCurve> shown = new ArrayList<>(List.of(curves.curve(cohort, asOf, PATIENCE)));
     others(cohort, asOf).forEach(other -> shown.add(curves.curve(other, asOf, PATIENCE.dividedBy(OTHERS))));
-    Programme programme = desk.competencies().programmeOfCohort(cohort.id(), asOf.instant());
     Optional<List<UUID>> apprentices = Optional.of(everIn(cohort));
-    Map<String, Object> model = model(asOf);
+    Map<String, Object> model = model(ctx, asOf);
     model.put("cohort", cohort);
-    model.put("curve", OverTimeView.curve(shown, CompletionCurve.plan(cohort, programme, weeks(cohort)), weeks(cohort)));
-    model.put("bench", OverTimeView.bench(benchWeeks(asOf, apprentices)));
-    model.put("waits", OverTimeView.waits(waits(asOf, apprentices)));
-    model.put("coming", OverTimeView.coming(coming(cohort, asOf), asOf.day(), DAYS_AHEAD));
+    model.put("curve", OverTimeView.curve(shown, plan(cohort, asOf), weeks(cohort)));
+    model.put("bench", OverTimeView.bench(over.benchWeeks(asOf, apprentices)));
+    model.put("waits", OverTimeView.waits(over.waits(asOf, apprentices)));
+    model.put("coming", OverTimeView.coming(over.coming(cohort, asOf), asOf.day(), OverTime.DAYS_AHEAD));
     Page.show(ctx, "report/over-time", model);
   }
 
   private void bench(Context ctx) {
     AsOf asOf = CompetencyPages.asOf(ctx, desk);
-    Map<String, Object> model = model(asOf);
-    model.put("bench", OverTimeView.bench(benchWeeks(asOf, Optional.empty())));
-    model.put("waits", OverTimeView.waits(waits(asOf, Optional.empty())));
+    Map<String, Object> model = model(ctx, asOf);
+    model.put("bench", OverTimeView.bench(over.benchWeeks(asOf, Optional.empty())));
+    model.put("waits", OverTimeView.waits(over.waits(asOf, Optional.empty())));
     Page.show(ctx, "report/over-time", model);
   }
 
-  private static Map<String, Object> model(AsOf asOf) {
+  private static Map<String, Object> model(Context ctx, AsOf asOf) {
     Map<String, Object> model = new HashMap<>();
+    model.put("files", TablePages.files(ctx.path(), TablePages.query(ctx)).withPaper(ctx.path(), TablePages.query(ctx)));
+    for (String table : List.of("signed", "waits", "lapses")) {
+      model.put(table + "Files", TablePages.files(ctx.path() + "/" + table, TablePages.query(ctx)));
+    }
     model.put("asOf", asOf);
     model.put("cohort", null);
-    model.put("weeksBack", WEEKS_BACK);
+    model.put("weeksBack", OverTime.WEEKS_BACK);
     model.put("enough", Waits.ENOUGH);
     return model;
   }

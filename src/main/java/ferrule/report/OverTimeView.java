@@ -96,7 +96,7 @@ final class OverTimeView {
   /** A week of the bench in words. */
   record BenchRow(String week, int graded, int seconds, int corrected, int withdrawn) {}
 
-  static Bench bench(List<OverTimePages.BenchWeek> weeks) {
+  static Bench bench(List<OverTime.BenchWeek> weeks) {
     int graded = weeks.stream().mapToInt(w -> w.signed().graded()).sum();
     int most = weeks.stream().mapToInt(w -> w.signed().graded()).max().orElse(0);
     ColumnChart chart = new ColumnChart(
@@ -127,9 +127,7 @@ final class OverTimeView {
   static Waiting waits(Waits waits) {
     ProductLimit estimate = waits.estimate();
     double last = Math.max(1, estimate.last());
-    Axis across = Axis.marked(
-        "since it was said to be ready, each step to the right longer than the one before", 0, place(last),
-        MARKS.stream().map(OverTimeView::place).toList(), v -> duration((Math.exp(v) - 1) / EVENLY_UP_TO));
+    Axis across = waited(place(last));
     List<LineChart.Point> points = new ArrayList<>(List.of(LineChart.Point.of(0, 1, false)));
     estimate.steps().forEach(s -> points.add(
         new LineChart.Point(place(s.time()), s.waiting(), s.low(), s.high(), false)));
@@ -143,8 +141,15 @@ final class OverTimeView {
         chart, says, waits.isEnough(), estimate.n(), estimate.ended(), waits.waiting(), rows(estimate));
   }
 
+  /** An axis of waits up to a place on it. */
+  static Axis waited(double most) {
+    return Axis.marked(
+        "since it was said to be ready, each step to the right longer than the one before", 0, most,
+        MARKS.stream().map(OverTimeView::place).toList(), v -> duration((Math.exp(v) - 1) / EVENLY_UP_TO));
+  }
+
   /** Where a time in hours stands: minutes and days on one axis, by the logarithm. */
-  private static double place(double hours) {
+  static double place(double hours) {
     return Math.log1p(EVENLY_UP_TO * hours);
   }
 
@@ -187,7 +192,7 @@ final class OverTimeView {
   /** A competency of an apprentice and its day, in words. */
   record ComingRow(String day, String id, String name, String competency, String title) {}
 
-  static ComingUp coming(List<OverTimePages.Coming> coming, LocalDate today, int days) {
+  static ComingUp coming(List<OverTime.Coming> coming, LocalDate today, int days) {
     int weeks = days / 7;
     int[] counts = new int[weeks];
     coming.forEach(c -> counts[Math.min(weeks - 1, (int) (c.day().toEpochDay() - today.toEpochDay() - 1) / 7)]++);

@@ -36,9 +36,8 @@ class OverTimeIT {
 
   private static final Duration LONG = Duration.ofMinutes(5);
 
-  private static OverTimePages pages(RandomHistory history) {
-    return new OverTimePages(
-        history.desk(), new FlowStore(history.database()), new CohortWeekStore(history.database()), "e1");
+  private static OverTime over(RandomHistory history) {
+    return new OverTime(history.desk(), new FlowStore(history.database()));
   }
 
   private static List<AsOf> days(RandomHistory history) {
@@ -78,11 +77,11 @@ class OverTimeIT {
       for (Optional<List<UUID>> who : List.of(Optional.<List<UUID>>empty(), ever(history, history.cohorts().get(0)))) {
         Set<UUID> whose = who.<Set<UUID>>map(TreeSet::new)
             .orElse(history.apprentices().stream().map(Person::id).collect(Collectors.toSet()));
-        for (OverTimePages.BenchWeek week : pages(history).benchWeeks(asOf, who)) {
+        for (OverTime.BenchWeek week : over(history).benchWeeks(asOf, who)) {
           assertEquals(DayOfWeek.MONDAY, week.monday().getDayOfWeek());
           assertEquals(signed(raw, week.monday(), asOf, whose), week.signed(), week.monday() + " as of " + asOf);
         }
-        assertEquals(Waits.of(works(history, asOf, whose), asOf.instant()), pages(history).waits(asOf, who));
+        assertEquals(Waits.of(works(history, asOf, whose), asOf.instant()), over(history).waits(asOf, who));
       }
     }
   }
@@ -196,7 +195,7 @@ class OverTimeIT {
       RandomHistory history = RandomHistory.of(database, seed);
       for (Cohort cohort : history.cohorts()) {
         AsOf now = history.desk().now();
-        List<OverTimePages.Coming> coming = pages(history).coming(cohort, now);
+        List<OverTime.Coming> coming = over(history).coming(cohort, now);
         Programme programme = history.competencies().programmeOfCohort(cohort.id(), now.instant());
         for (Membership m : history.people().memberships(cohort.id())) {
           if (!m.holdsOn(now.day())) {
@@ -204,9 +203,9 @@ class OverTimeIT {
             continue;
           }
           Progress today = history.competencies().of(List.of(m.person()), now.instant(), programme).get(m.person());
-          Progress last = on(history, m.person(), programme, now.day().plusDays(OverTimePages.DAYS_AHEAD));
+          Progress last = on(history, m.person(), programme, now.day().plusDays(OverTime.DAYS_AHEAD));
           for (String c : today.verdicts().keySet()) {
-            Optional<OverTimePages.Coming> found =
+            Optional<OverTime.Coming> found =
                 coming.stream().filter(l -> l.id().equals(m.person()) && l.competency().equals(c)).findFirst();
             assertEquals(today.of(c).isMet() && !last.of(c).isMet(), found.isPresent());
             found.ifPresent(l -> {
