@@ -9,6 +9,7 @@ import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.Optional;
+import org.flywaydb.core.Flyway;
 
 /** A database for measurements that stays from one run to the next: {@code h2:FOLDER}, {@code pg:FOLDER} or a JDBC address. */
 record SchoolDatabase(Database database, Optional<EmbeddedPostgres> server) implements AutoCloseable {
@@ -16,10 +17,10 @@ record SchoolDatabase(Database database, Optional<EmbeddedPostgres> server) impl
   static SchoolDatabase open(String where, Optional<String> user) throws IOException, SQLException {
     if (where.startsWith("h2:")) {
       return new SchoolDatabase(
-          Database.open(DatabaseUrl.h2File(Path.of(where.substring(3)), "school")), Optional.empty());
+          migrated(DatabaseUrl.h2File(Path.of(where.substring(3)), "school"), Optional.empty()), Optional.empty());
     }
     if (!where.startsWith("pg:")) {
-      return new SchoolDatabase(Database.open(DatabaseUrl.parse(where), user, Optional.empty()), Optional.empty());
+      return new SchoolDatabase(migrated(DatabaseUrl.parse(where), user), Optional.empty());
     }
     Path folder = Path.of(where.substring(3)).toAbsolutePath();
     Files.createDirectories(folder);
@@ -32,7 +33,14 @@ record SchoolDatabase(Database database, Optional<EmbeddedPostgres> server) impl
       }
     }
     DatabaseUrl url = DatabaseUrl.parse(server.getJdbcUrl("postgres", "school"));
-    return new SchoolDatabase(Database.open(url, Optional.of("postgres"), Optional.empty()), Optional.of(server));
+    return new SchoolDatabase(migrated(url, Optional.of("postgres")), Optional.of(server));
+  }
+
+  /** What takes an hour to make is not made anew because a branch with an older migration was merged. */
+  private static Database migrated(DatabaseUrl url, Optional<String> user) {
+    Flyway.configure().dataSource(url.jdbc(), user.orElse(null), null).locations("classpath:migrations").outOfOrder(true)
+        .load().migrate();
+    return Database.open(url, user, Optional.empty());
   }
 
   @Override

@@ -69,6 +69,7 @@ import ferrule.report.ReportPages;
 import ferrule.roster.EditionChoice;
 import ferrule.roster.FirstDayPages;
 import ferrule.roster.RosterFilePages;
+import ferrule.report.SummaryPages;
 import ferrule.roster.RosterPages;
 import ferrule.site.Site;
 import ferrule.site.SiteStore;
@@ -249,6 +250,7 @@ final class Installation implements AutoCloseable {
         new EditionPages(desk, editions()),
         new ReportPages(desk),
         new PacePages(desk),
+        new SummaryPages(desk),
         new OverTimePages(desk, new FlowStore(database), new CohortWeekStore(database), books.edition()),
         new ConfusionPages(
             desk, new ConfusionStore(database), drills.assignments(), drillPages.pictures(), new PartNames(books.glossary())),

@@ -23,6 +23,8 @@ import java.util.stream.Collectors;
  */
 public final class Competencies {
 
+  private static final int AT_A_TIME = 50;
+
   private final Programme current;
   private final EditionStore editions;
   private final EvidenceSource source;
@@ -111,6 +113,64 @@ public final class Competencies {
     Map<UUID, Progress> inOrder = new LinkedHashMap<>();
     apprentices.forEach(who -> inOrder.put(who, found.get(who)));
     return inOrder;
+  }
+
+  /**
+   * The members of several cohorts in the least that counting needs.
+   *
+   * @param programmes by cohort: the edition that its members are judged by
+   * @param states by cohort and apprentice; empty while some are waiting
+   * @param waiting how many are to be judged anew, where those are too many to be judged while somebody waits for a page
+   */
+  public record Counted(Map<UUID, Programme> programmes, Map<UUID, Map<UUID, States>> states, int waiting) {}
+
+  /**
+   * How the members of these cohorts stood at an instant, each judged by the edition that their cohort was on, in the
+   * least that counting needs.
+   *
+   * @param members apprentices by cohort
+   * @param most how many are judged anew at most, if what is kept of them does not hold
+   */
+  public Counted counted(Map<UUID, List<UUID>> members, Instant asOf, int most) {
+    Map<UUID, ProgressStore.Kept> holding = kept.map(store -> store.statesHolding(asOf)).orElse(Map.of());
+    Map<UUID, String> pinned = editions.editions(asOf);
+    Map<UUID, Programme> programmes = new HashMap<>();
+    Map<UUID, Map<UUID, States>> states = new HashMap<>();
+    Map<UUID, List<UUID>> rest = new HashMap<>();
+    members.forEach((cohort, people) -> {
+      Programme programme = edition(pinned.getOrDefault(cohort, current.edition()));
+      programmes.put(cohort, programme);
+      Map<UUID, States> found = new HashMap<>();
+      for (UUID who : people) {
+        ProgressStore.Kept theirs = holding.get(who);
+        if (theirs != null && theirs.edition().equals(programme.edition())) {
+          found.put(who, theirs.states());
+        } else {
+          rest.computeIfAbsent(cohort, c -> new ArrayList<>()).add(who);
+        }
+      }
+      states.put(cohort, found);
+    });
+    int waiting = rest.values().stream().mapToInt(List::size).sum();
+    if (waiting > most) {
+      return new Counted(programmes, Map.of(), waiting);
+    }
+    rest.forEach((cohort, people) -> states.get(cohort).putAll(judgedAnew(people, programmes.get(cohort), asOf)));
+    return new Counted(programmes, states, 0);
+  }
+
+  private Map<UUID, States> judgedAnew(List<UUID> people, Programme programme, Instant asOf) {
+    Map<UUID, States> states = new HashMap<>();
+    // not all of a large cohort's records are held in memory
+    for (int from = 0; from < people.size(); from += AT_A_TIME) {
+      source.lasting(people.subList(from, Math.min(people.size(), from + AT_A_TIME)), asOf)
+          .forEach((who, evidence) -> states.put(
+              who,
+              States.of(
+                  Progress.of(programme, evidence.apply(asOf), asOf),
+                  Evaluation.of(programme, evidence.apply(asOf.plus(ProgressKeeper.AHEAD))).values())));
+    }
+    return states;
   }
 
   /** The course of somebody who stands so, who began on one day and is looked at on another. */

@@ -8,8 +8,11 @@ import ferrule.people.Role;
 import java.time.Clock;
 import java.time.LocalDate;
 import java.time.ZoneId;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.UUID;
 
 /**
  * What every page about competencies works with.
@@ -53,10 +56,20 @@ public record Desk(Competencies competencies, PeopleStore people, Clock clock, Z
    * @param leaversToo whether those who had left by then are among them
    */
   public List<Member> apprentices(Cohort cohort, AsOf asOf, boolean leaversToo) {
-    return people.roster(cohort.id()).stream()
-        .filter(m -> m.person().role() == Role.APPRENTICE)
-        .filter(m -> !asOf.past() || m.hasJoined(asOf.day()))
-        .filter(m -> leaversToo || !m.hasLeft(asOf.day()))
-        .toList();
+    return people.roster(cohort.id()).stream().filter(m -> belongs(m, asOf, leaversToo)).toList();
+  }
+
+  /** The same of every cohort, without those who had left by then. */
+  public Map<UUID, List<Member>> apprenticesOfAll(AsOf asOf) {
+    Map<UUID, List<Member>> apprentices = new HashMap<>();
+    people.rosters().forEach((cohort, members) ->
+        apprentices.put(cohort, members.stream().filter(m -> belongs(m, asOf, false)).toList()));
+    return apprentices;
+  }
+
+  private static boolean belongs(Member member, AsOf asOf, boolean leaversToo) {
+    return member.person().role() == Role.APPRENTICE
+        && (!asOf.past() || member.hasJoined(asOf.day()))
+        && (leaversToo || !member.hasLeft(asOf.day()));
   }
 }

@@ -8,6 +8,7 @@ import static ferrule.store.jooq.Tables.DRILL_SITTING;
 import ferrule.drill.ItemKind;
 import ferrule.glossary.ConceptId;
 import ferrule.store.Database;
+import ferrule.store.jooq.tables.DrillRegrade;
 import java.time.Instant;
 import java.util.Collection;
 import java.util.HashMap;
@@ -15,6 +16,7 @@ import java.util.HashSet;
 import java.util.Map;
 import java.util.Set;
 import java.util.UUID;
+import org.jooq.Condition;
 import org.jooq.Field;
 import org.jooq.impl.DSL;
 
@@ -45,15 +47,6 @@ public final class NamingStore {
    * rulings made by then. Right is what has full credit: the preferred term or another trade term.
    */
   public Map<UUID, Named> named(Collection<UUID> people, Instant upTo) {
-    // the latest ruling on an answer that had been made by then takes the place of its first credit
-    Field<Double> regraded =
-        DSL.field(
-            DSL.select(DRILL_REGRADE.CREDIT)
-                .from(DRILL_REGRADE)
-                .where(DRILL_REGRADE.RESPONSE_ID.eq(DRILL_RESPONSE.ID))
-                .and(DRILL_REGRADE.REGRADED_AT.le(upTo))
-                .orderBy(DRILL_REGRADE.ORDINAL.desc())
-                .limit(1));
     Field<Integer> age =
         DSL.rowNumber()
             .over(
@@ -64,7 +57,8 @@ public final class NamingStore {
         DSL.select(
                 DRILL_SITTING.PERSON_ID.as("person"),
                 DRILL_ITEM.PART.as("part"),
-                DSL.coalesce(regraded, DRILL_RESPONSE.CREDIT).as("credit"),
+                DRILL_RESPONSE.ID.as("response"),
+                DRILL_RESPONSE.CREDIT.as("credit"),
                 age)
             .from(DRILL_RESPONSE)
             .join(DRILL_ITEM)
@@ -75,12 +69,23 @@ public final class NamingStore {
             .and(DRILL_ITEM.KIND.eq(ItemKind.NAME.word()))
             .and(DRILL_RESPONSE.ANSWERED_AT.le(upTo))
             .asTable("asked");
+    // the latest regrade of an answer that had been made by then takes the place of its first credit
+    DrillRegrade later = DRILL_REGRADE.as("later");
+    Condition latest =
+        DRILL_REGRADE.RESPONSE_ID.eq(asked.field("response", UUID.class))
+            .and(DRILL_REGRADE.REGRADED_AT.le(upTo))
+            .and(DSL.notExists(
+                DSL.selectOne().from(later)
+                    .where(later.RESPONSE_ID.eq(DRILL_REGRADE.RESPONSE_ID), later.ORDINAL.gt(DRILL_REGRADE.ORDINAL))
+                    .and(later.REGRADED_AT.le(upTo))));
     Map<UUID, Named> named = new HashMap<>();
     database
         .dsl()
         .select(
-            asked.field("person", UUID.class), asked.field("part", String.class), asked.field("credit", Double.class))
+            asked.field("person", UUID.class), asked.field("part", String.class),
+            DSL.coalesce(DRILL_REGRADE.CREDIT, asked.field("credit", Double.class)))
         .from(asked)
+        .leftJoin(DRILL_REGRADE).on(latest)
         .where(asked.field("age", Integer.class).eq(1))
         .forEach(row -> {
           Named theirs = named.computeIfAbsent(row.value1(), p -> new Named(new HashSet<>(), new HashSet<>()));

@@ -96,12 +96,12 @@ public final class ProgressKeeper {
     Instant until = evidence.constantUntil(programme).orElse(FOR_EVER);
     Instant later = now.plus(AHEAD);
     if (until.isAfter(later)) {
-      List<State> states = progress.verdicts().values().stream().map(State::of).toList();
-      return new ProgressStore.Judged(who, before, progress, states, until.minus(AHEAD));
+      States same = States.of(progress, progress.verdicts().values());
+      return new ProgressStore.Judged(who, before, progress, same, until.minus(AHEAD));
     }
     Evidence then = evidence.at(later);
-    List<State> ahead = Evaluation.of(programme, then).values().stream().map(State::of).toList();
+    States states = States.of(progress, Evaluation.of(programme, then).values());
     Instant untilThen = then.constantUntil(programme).orElse(FOR_EVER).minus(AHEAD);
-    return new ProgressStore.Judged(who, before, progress, ahead, until.isBefore(untilThen) ? until : untilThen);
+    return new ProgressStore.Judged(who, before, progress, states, until.isBefore(untilThen) ? until : untilThen);
   }
 }

@@ -89,9 +89,16 @@ public final class ProgressStore {
     return progress;
   }
 
+  /**
+   * What is kept of how somebody stands, in the least.
+   *
+   * @param edition that they are judged by
+   */
+  record Kept(String edition, States states) {}
+
   /** The least of how everyone stood at an instant about whom what is kept holds. */
-  Map<UUID, KeptStates> statesHolding(Instant asOf) {
-    Map<UUID, KeptStates> states = new HashMap<>();
+  Map<UUID, Kept> statesHolding(Instant asOf) {
+    Map<UUID, Kept> states = new HashMap<>();
     database.dsl()
         .select(
             KEPT_PROGRESS.PERSON_ID, KEPT_PROGRESS.EDITION, KEPT_PROGRESS.STATES, KEPT_PROGRESS.AHEAD,
@@ -100,7 +107,7 @@ public final class ProgressStore {
         .where(holds(asOf))
         .forEach(row -> states.put(
             row.value1(),
-            new KeptStates(row.value2(), row.value3(), row.value4(), Optional.ofNullable(row.value5()))));
+            new Kept(row.value2(), new States(row.value3(), row.value4(), Optional.ofNullable(row.value5())))));
     return states;
   }
 
@@ -131,10 +138,10 @@ public final class ProgressStore {
    * Somebody judged anew.
    *
    * @param progress how they stand
-   * @param ahead their states as they will be if nothing is done
+   * @param states the same in the least
    * @param until the moment at which that may change by itself
    */
-  record Judged(UUID person, Before before, Progress progress, List<State> ahead, Instant until) {}
+  record Judged(UUID person, Before before, Progress progress, States states, Instant until) {}
 
   /** Keeps how somebody stands, unless somebody else has judged them since. */
   void keep(Judged judged) {
@@ -154,12 +161,12 @@ public final class ProgressStore {
     long version = judged.before().version() + 1;
     Progress progress = judged.progress();
     String body = document(progress.programme()).write(progress);
-    String states = letters(progress.verdicts().values().stream().map(State::of).toList());
+    States states = judged.states();
     Query summary = judged.before().version() == 0
         ? dsl.insertInto(KEPT_PROGRESS)
             .values(
-                judged.person(), version, progress.programme().edition(), basis, progress.asOf(), judged.until(), states,
-                letters(judged.ahead()), progress.lastWork().orElse(null))
+                judged.person(), version, progress.programme().edition(), basis, progress.asOf(), judged.until(),
+                states.letters(), states.ahead(), states.lastWork().orElse(null))
             .onConflictDoNothing()
         : dsl.update(KEPT_PROGRESS)
             .set(KEPT_PROGRESS.VERSION, version)
@@ -167,9 +174,9 @@ public final class ProgressStore {
             .set(KEPT_PROGRESS.BASIS, basis)
             .set(KEPT_PROGRESS.JUDGED_AT, progress.asOf())
             .set(KEPT_PROGRESS.HOLDS_UNTIL, judged.until())
-            .set(KEPT_PROGRESS.STATES, states)
-            .set(KEPT_PROGRESS.AHEAD, letters(judged.ahead()))
-            .set(KEPT_PROGRESS.LAST_WORK, progress.lastWork().orElse(null))
+            .set(KEPT_PROGRESS.STATES, states.letters())
+            .set(KEPT_PROGRESS.AHEAD, states.ahead())
+            .set(KEPT_PROGRESS.LAST_WORK, states.lastWork().orElse(null))
             .where(KEPT_PROGRESS.PERSON_ID.eq(judged.person()))
             .and(KEPT_PROGRESS.VERSION.eq(judged.before().version()));
     if (summary.execute() == 0) {
@@ -182,12 +189,6 @@ public final class ProgressStore {
       dsl.insertInto(KEPT_VERDICTS).values(judged.person(), version, body).execute();
     }
     return true;
-  }
-
-  private static String letters(List<State> states) {
-    StringBuilder letters = new StringBuilder();
-    states.forEach(state -> letters.append(state.letter()));
-    return letters.toString();
   }
 
   // -- who is to be judged anew

@@ -304,12 +304,16 @@ public final class DrillStore {
 
   private static Condition latestRegrade() {
     var later = DRILL_REGRADE.as("later");
+    // few answers are regraded: what is asked here is asked of those alone
     return DRILL_REGRADE
         .RESPONSE_ID
         .eq(DRILL_RESPONSE.ID)
         .and(
-            DRILL_REGRADE.ORDINAL.eq(
-                DSL.select(DSL.max(later.ORDINAL)).from(later).where(later.RESPONSE_ID.eq(DRILL_RESPONSE.ID))));
+            DSL.notExists(
+                DSL.selectOne()
+                    .from(later)
+                    .where(
+                        later.RESPONSE_ID.eq(DRILL_REGRADE.RESPONSE_ID), later.ORDINAL.gt(DRILL_REGRADE.ORDINAL))));
   }
 
   // -- answers

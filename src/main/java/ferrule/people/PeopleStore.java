@@ -13,10 +13,13 @@ import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.util.ArrayList;
 import java.util.Collection;
 import java.util.Comparator;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
@@ -25,6 +28,7 @@ import org.jooq.Condition;
 import org.jooq.DSLContext;
 import org.jooq.Record;
 import org.jooq.exception.IntegrityConstraintViolationException;
+import org.jooq.impl.DSL;
 
 /** Accounts, cohorts and sessions in the database. */
 public final class PeopleStore {
@@ -261,24 +265,38 @@ public final class PeopleStore {
 
   /** Those who are or were in a cohort, by name, with the days on which they came and left. */
   public List<Member> roster(UUID cohortId) {
-    return database
+    return rosters(COHORT_MEMBER.COHORT_ID.eq(cohortId)).getOrDefault(cohortId, List.of());
+  }
+
+  /** The same of every cohort in which anybody is or was. */
+  public Map<UUID, List<Member>> rosters() {
+    return rosters(DSL.noCondition());
+  }
+
+  private Map<UUID, List<Member>> rosters(Condition which) {
+    Map<UUID, List<Member>> rosters = new HashMap<>();
+    database
         .dsl()
-        .select(PERSON.fields())
-        .select(COHORT_MEMBER.JOINED_ON, COHORT_MEMBER.LEFT_ON)
+        .select(PERSON.ID, PERSON.SIGN_IN_NAME, PERSON.FULL_NAME, PERSON.ROLE, PERSON.LEFT_ON)
+        .select(COHORT_MEMBER.COHORT_ID, COHORT_MEMBER.JOINED_ON, COHORT_MEMBER.LEFT_ON)
         .from(PERSON)
         .join(COHORT_MEMBER)
         .on(COHORT_MEMBER.PERSON_ID.eq(PERSON.ID))
-        .where(COHORT_MEMBER.COHORT_ID.eq(cohortId))
+        .where(which)
         .orderBy(PERSON.FULL_NAME, PERSON.ID)
-        .fetch(
-            row -> {
-              Person person = toPerson(row);
-              Optional<LocalDate> left =
-                  Stream.of(Optional.ofNullable(row.get(COHORT_MEMBER.LEFT_ON)), person.leftOn())
-                      .flatMap(Optional::stream)
-                      .min(Comparator.naturalOrder());
-              return new Member(person, row.get(COHORT_MEMBER.JOINED_ON), left);
-            });
+        .forEach(
+            row ->
+                rosters.computeIfAbsent(row.get(COHORT_MEMBER.COHORT_ID), c -> new ArrayList<>()).add(toMember(row)));
+    return rosters;
+  }
+
+  private static Member toMember(Record row) {
+    Person person = toPerson(row);
+    Optional<LocalDate> left =
+        Stream.of(Optional.ofNullable(row.get(COHORT_MEMBER.LEFT_ON)), person.leftOn())
+            .flatMap(Optional::stream)
+            .min(Comparator.naturalOrder());
+    return new Member(person, row.get(COHORT_MEMBER.JOINED_ON), left);
   }
 
   private List<Person> members(UUID cohortId, boolean leaversToo) {

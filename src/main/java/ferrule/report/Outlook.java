@@ -1,7 +1,10 @@
 package ferrule.report;
 
+import ferrule.competency.AsOf;
 import ferrule.competency.Competency;
 import ferrule.competency.Pace;
+import ferrule.competency.ProgressKeeper;
+import ferrule.competency.State;
 import ferrule.people.Person;
 import java.time.Duration;
 import java.time.Instant;
@@ -26,7 +29,7 @@ public record Outlook(
   /** How long nothing may be signed before an apprentice counts as stuck. */
   public static final Duration STILL = Duration.ofDays(28);
   /** How far ahead lapses are told. */
-  public static final Duration AHEAD = Duration.ofDays(30);
+  public static final Duration AHEAD = ProgressKeeper.AHEAD;
 
   /** A competency and how many lack it who should not. */
   public record Behind(String competency, String title, long apprentices) {}
@@ -45,50 +48,52 @@ public record Outlook(
     lapsing = List.copyOf(lapsing);
   }
 
-  /**
-   * The outlook of a cohort.
-   *
-   * @param now its report, of those who are there
-   * @param ahead its report of the same people as they would stand {@link #AHEAD} later if nothing is done
-   */
-  static Outlook of(CohortReport now, CohortReport ahead) {
+  /** The outlook of a cohort at a moment. */
+  static Outlook of(Overview.OfCohort cohort, AsOf asOf) {
     List<Behind> behind = new ArrayList<>();
     List<Currency> lapsed = new ArrayList<>();
     List<Currency> lapsing = new ArrayList<>();
-    Pace pace = Pace.of(now.cohort());
-    for (Competency c : now.programme().competencies()) {
-      long lacking = now.rows().stream()
-          .filter(r -> pace.isBehind(c, r.progress().of(c.id()), now.asOf().day())).count();
+    Pace pace = Pace.of(cohort.cohort());
+    List<Competency> competencies = cohort.programme().competencies();
+    for (int i = 0; i < competencies.size(); i++) {
+      Competency c = competencies.get(i);
+      long lacking = pace.due(c).filter(asOf.day()::isAfter).isPresent() ? lacking(cohort, i) : 0;
       if (lacking > 0) {
         behind.add(new Behind(c.id(), c.title(), lacking));
       }
-      for (int i = 0; i < now.rows().size(); i++) {
-        CohortReport.Row row = now.rows().get(i);
-        Person who = row.apprentice();
-        Currency currency = new Currency(who.id(), who.fullName(), c.id(), c.title());
-        if (row.progress().of(c.id()).isLapsed()) {
-          lapsed.add(currency);
-        } else if (row.progress().of(c.id()).isMet() && !ahead.rows().get(i).progress().of(c.id()).isMet()) {
-          lapsing.add(currency);
+      for (Overview.Row row : cohort.rows()) {
+        if (row.states().state(i) == State.LAPSED) {
+          lapsed.add(currency(row, c));
+        } else if (row.states().isLapsing(i)) {
+          lapsing.add(currency(row, c));
         }
       }
     }
     behind.sort(Comparator.comparingLong(Behind::apprentices).reversed());
-    return new Outlook(percent(now), behind, stuck(now), lapsed, lapsing);
+    return new Outlook(percent(cohort), behind, stuck(cohort, asOf), lapsed, lapsing);
   }
 
-  private static int percent(CohortReport report) {
-    long complete = report.rows().stream().mapToLong(r -> r.progress().complete()).sum();
-    long all = (long) report.rows().size() * report.programme().competencies().size();
+  private static long lacking(Overview.OfCohort cohort, int competency) {
+    return cohort.rows().stream().filter(r -> r.states().state(competency) != State.COMPLETE).count();
+  }
+
+  private static Currency currency(Overview.Row row, Competency c) {
+    Person who = row.member().person();
+    return new Currency(who.id(), who.fullName(), c.id(), c.title());
+  }
+
+  private static int percent(Overview.OfCohort cohort) {
+    long complete = cohort.rows().stream().mapToLong(r -> r.states().complete()).sum();
+    long all = (long) cohort.rows().size() * cohort.programme().competencies().size();
     return all == 0 ? 0 : (int) (100 * complete / all);
   }
 
-  private static List<Stuck> stuck(CohortReport report) {
-    Instant since = report.asOf().instant().minus(STILL);
-    int all = report.programme().competencies().size();
-    return report.rows().stream()
-        .filter(r -> r.progress().complete() < all)
-        .map(r -> new Stuck(r.apprentice().id(), r.apprentice().fullName(), r.progress().lastWork()))
+  private static List<Stuck> stuck(Overview.OfCohort cohort, AsOf asOf) {
+    Instant since = asOf.instant().minus(STILL);
+    int all = cohort.programme().competencies().size();
+    return cohort.rows().stream()
+        .filter(r -> r.states().complete() < all)
+        .map(r -> new Stuck(r.member().person().id(), r.member().person().fullName(), r.states().lastWork()))
         .filter(s -> s.last().filter(since::isBefore).isEmpty())
         .sorted(Comparator.comparing(s -> s.last().orElse(Instant.MIN)))
         .toList();

@@ -85,29 +85,37 @@ public final class ReportPages implements Pages {
   record StuckLine(UUID id, String name, String since) {}
 
   private void list(Context ctx) {
+    Overview overview = overview();
+    if (overview.waiting() > 0) {
+      SummaryPages.showWaiting(ctx, overview);
+      return;
+    }
     Page.show(
         ctx, "report/cohorts",
         Map.of(
-            "cohorts", lines().map(this::view).toList(),
+            "cohorts", lines(overview).map(this::view).toList(),
             "competencies", desk.competencies().programme().competencies(),
             "ahead", Outlook.AHEAD.toDays(), "still", Outlook.STILL.toDays() / 7,
             "files", TablePages.files("Cohorts", "/cohorts", "").withPaper("/cohorts", ""),
             "concerns", TablePages.files("What to look at", "/concerns", "")));
   }
 
-  private Stream<OutlookTables.Line> lines() {
-    return desk.people().cohorts().stream().map(this::line);
+  private Overview overview() {
+    return Overview.of(desk, desk.now());
   }
 
-  private OutlookTables.Line line(Cohort cohort) {
-    AsOf now = desk.now();
-    List<Member> apprentices = desk.apprentices(cohort, now, false);
-    Programme programme = desk.competencies().programmeOfCohort(cohort.id(), now.instant());
-    CohortReport report = report(cohort, apprentices, now, programme);
-    AsOf later = new AsOf(now.day(), now.instant().plus(Outlook.AHEAD), false);
-    return new OutlookTables.Line(
-        cohort, programme.edition(), apprentices.size(),
-        Outlook.of(report, report(cohort, apprentices, later, programme)));
+  private Stream<OutlookTables.Line> lines() {
+    Overview overview = overview();
+    if (overview.waiting() > 0) {
+      throw SummaryPages.workedOutLater(overview);
+    }
+    return lines(overview);
+  }
+
+  private static Stream<OutlookTables.Line> lines(Overview overview) {
+    return overview.cohorts().stream()
+        .map(c -> new OutlookTables.Line(
+            c.cohort(), c.programme().edition(), c.rows().size(), Outlook.of(c, overview.asOf())));
   }
 
   private CohortLine view(OutlookTables.Line line) {

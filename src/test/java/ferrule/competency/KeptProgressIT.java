@@ -73,14 +73,14 @@ class KeptProgressIT {
     Map<UUID, Progress> anew = node.anew.of(everyone, at);
     assertEquals(anew, node.withKept.of(everyone, at));
     Map<UUID, Progress> later = node.anew.of(everyone, at.plus(ProgressKeeper.AHEAD), anew.get(everyone.get(0)).programme());
-    Map<UUID, KeptStates> states = node.store.statesHolding(at);
+    Map<UUID, ProgressStore.Kept> states = node.store.statesHolding(at);
     states.forEach((who, kept) -> {
       Progress progress = anew.get(who);
       if (kept.edition().equals(progress.programme().edition())) {
-        assertEquals(letters(progress), kept.states());
-        assertEquals(progress.lastWork().map(t -> t.truncatedTo(ChronoUnit.MILLIS)), kept.lastWork());
+        assertEquals(letters(progress), kept.states().letters());
+        assertEquals(progress.lastWork().map(t -> t.truncatedTo(ChronoUnit.MILLIS)), kept.states().lastWork());
         if (kept.edition().equals(later.get(who).programme().edition())) {
-          assertEquals(letters(later.get(who)), kept.ahead(), "ahead of " + at);
+          assertEquals(letters(later.get(who)), kept.states().ahead(), "ahead of " + at);
         }
       }
     });
@@ -188,7 +188,7 @@ class KeptProgressIT {
       clock.pass(Duration.ofMinutes(1));
       // the slow node ends last
       node.store.keep(new ProgressStore.Judged(
-          who, seen, old, old.verdicts().values().stream().map(State::of).toList(), Instant.parse("9999-01-01T00:00:00Z")));
+          who, seen, old, States.of(old, old.verdicts().values()), Instant.parse("9999-01-01T00:00:00Z")));
       compare(history, node, clock.instant());
       hours(fresh, history, who, clock.instant());
       compare(history, node, clock.instant());
