@@ -28,22 +28,27 @@ final class MatrixView {
   /** A competency and how many have completed it. */
   record Column(String id, String title, long completed, int of, boolean opens) {}
 
-  /** An apprentice. */
-  record Row(UUID id, String name, boolean left, long completed, int of, List<Cell> cells) {}
+  /**
+   * An apprentice.
+   *
+   * @param record the address of their record at the moment that is looked at
+   */
+  record Row(UUID id, String record, String name, boolean left, long completed, int of, List<Cell> cells) {}
 
   /**
    * An apprentice and a competency.
    *
    * @param state the sort of tag
    * @param word the state in a word
+   * @param says all of it in words; made here, because a large class has many thousand cells
    * @param steps how much is missing: sign-offs, assemblies to name, evenings at the bench
    * @param behind whether it should be complete by the plan
    * @param opens whether an area begins with it
    * @param aside whether it is not what is looked for, though its apprentice and its competency are
    */
   record Cell(
-      String competency, String title, String state, String word, int steps, boolean behind, boolean opens,
-      boolean aside) {}
+      String competency, String title, String state, String word, String says, int steps, boolean behind,
+      boolean opens, boolean aside) {}
 
   /**
    * An apprentice and the one competency that the page is about.
@@ -89,16 +94,20 @@ final class MatrixView {
             cells.add(cell(report, c, r, columns.get(i).opens(), !filter.isIn(report, r, c)));
           }
           return new Row(
-              r.apprentice().id(), r.apprentice().fullName(), report.hasLeft(r), r.progress().complete(),
-              report.programme().competencies().size(), cells);
+              r.apprentice().id(), "/record/" + r.apprentice().id() + report.asOf().query(), r.apprentice().fullName(),
+              report.hasLeft(r), r.progress().complete(), report.programme().competencies().size(), cells);
         })
         .toList();
   }
 
   private static Cell cell(CohortReport report, Competency c, CohortReport.Row row, boolean opens, boolean aside) {
     Verdict v = row.progress().of(c.id());
-    return new Cell(
-        c.id(), c.title(), VerdictWords.state(v), VerdictWords.word(v), v.cost(), isBehind(report, c, row), opens, aside);
+    boolean behind = isBehind(report, c, row);
+    int steps = v.cost();
+    String word = VerdictWords.word(v);
+    String says = c.title() + ": " + word + (behind ? ", behind plan" : "")
+        + (steps > 0 ? ", " + steps + " missing" : "");
+    return new Cell(c.id(), c.title(), VerdictWords.state(v), word, says, steps, behind, opens, aside);
   }
 
   private static boolean isBehind(CohortReport report, Competency c, CohortReport.Row row) {

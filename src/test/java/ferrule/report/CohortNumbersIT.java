@@ -76,6 +76,7 @@ class CohortNumbersIT {
           everyCellIsRight(report);
           everyFilterLeavesWhatItSays(report);
           thePaceIsRight(report);
+          theSummaryIsRight(report);
           itsMembersAreThoseWhoWereThere(
               CohortReport.of(cohort, history.desk().apprentices(cohort, asOf, true), history.competencies(), asOf), true);
           if (!asOf.past()) {
@@ -240,13 +241,53 @@ class CohortNumbersIT {
     return history.competencies().of(List.of(who), at, programme).get(who).of(c.id()).isLapsed();
   }
 
+  private Overview.OfCohort overview() {
+    return Overview.of(history.desk(), asOf).cohorts().stream()
+        .filter(c -> c.cohort().id().equals(cohort.id())).findFirst().orElseThrow();
+  }
+
+  private void theSummaryIsRight(CohortReport report) {
+    Overview overview = Overview.of(history.desk(), asOf);
+    Summary summary = Summary.of(overview, history.programmes().get(0));
+    Summary.CohortLine line = summary.cohorts().stream()
+        .filter(l -> l.cohort().id().equals(cohort.id())).findFirst().orElseThrow();
+    Map<String, Summary.Counts> counts = Summary.counts(overview(), asOf);
+    List<PlainStanding> standings = report.rows().stream().map(r -> plain.get(r.apprentice().id())).toList();
+    long complete = 0;
+    long behind = 0;
+    for (Competency c : programme.competencies()) {
+      long having = standings.stream().filter(s -> s.isComplete(c.id())).count();
+      long lacking = isDue(c) ? standings.size() - having : 0;
+      assertEquals(standings.size(), counts.get(c.id()).of());
+      assertEquals(having, counts.get(c.id()).complete());
+      assertEquals(lacking, counts.get(c.id()).behind());
+      if (!hasChoice(programme, c.requires())) {
+        assertEquals(standings.stream().filter(s -> s.isLapsed(c.id())).count(), counts.get(c.id()).lapsed());
+      }
+      complete += having;
+      behind += lacking;
+    }
+    assertEquals(standings.size(), line.apprentices());
+    assertEquals(complete, line.counts().complete());
+    assertEquals(behind, line.counts().behind());
+    int all = programme.competencies().size();
+    assertEquals(standings.stream().filter(s -> s.complete().size() == all).count(), line.finished());
+    assertEquals(
+        standings.stream()
+            .filter(s -> programme.competencies().stream().anyMatch(c -> isDue(c) && !s.isComplete(c.id()))).count(),
+        line.behindPlan());
+    // by competency is the sum over cohorts
+    for (Summary.CompetencyLine competency : summary.competencies()) {
+      assertEquals(
+          Summary.inCohorts(overview, competency.id()).stream().map(Summary.InCohort::counts)
+              .reduce(Summary.Counts.NONE, Summary.Counts::plus),
+          competency.counts());
+    }
+  }
+
   private void theOutlookIsRight(CohortReport report) {
     Instant later = at.plus(Outlook.AHEAD);
-    Outlook outlook = Outlook.of(
-        report,
-        CohortReport.of(
-            cohort, history.desk().apprentices(cohort, asOf, false), history.competencies(), new AsOf(day, later, false),
-            programme));
+    Outlook outlook = Outlook.of(overview(), asOf);
     int all = report.rows().size() * programme.competencies().size();
     int complete = report.rows().stream().mapToInt(r -> plain.get(r.apprentice().id()).complete().size()).sum();
     assertEquals(all == 0 ? 0 : 100 * complete / all, outlook.percent());
