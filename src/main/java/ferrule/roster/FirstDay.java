@@ -45,8 +45,8 @@ public record FirstDay(boolean named, int cohorts, int apprentices, int instruct
     if (instructors == 0) {
       return "Add them on the page of people, then hand each their invitation.";
     }
-    return instructorsIn + " of " + counted(instructors, "instructor") + (instructorsIn == 1 ? " has" : " have")
-        + " come in by their invitation.";
+    return counted(instructors, "instructor") + " added, " + (instructorsIn == 0 ? "none" : "" + instructorsIn)
+        + " in by invitation yet.";
   }
 
   private static String counted(int n, String thing) {

@@ -3,15 +3,11 @@ package ferrule.app;
 import ferrule.bench.BenchStore;
 import ferrule.bench.Entries;
 import ferrule.bench.TaskId;
-import ferrule.drill.OpenAnswer;
-import ferrule.drill.RulingStore;
 import ferrule.people.PeopleStore;
 import ferrule.people.Secrets;
 import ferrule.site.Site;
 import ferrule.store.Database;
 import ferrule.web.WebServer;
-import java.net.URLEncoder;
-import java.nio.charset.StandardCharsets;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
@@ -50,11 +46,8 @@ final class ThingsInPaths {
     Books books = demo.books();
     TaskId task = books.tasks().all().get(0).id();
 
-    OpenAnswer open = new RulingStore(database).open().get(0);
     this.questions = Map.of(
-        "/programme/change", "?edition=" + books.programme().edition() + "&cohort=" + DemoProgramme.id("first year"),
-        "/class/rulings/new",
-        "?part=" + open.part() + "&phrase=" + URLEncoder.encode(open.phrase(), StandardCharsets.UTF_8));
+        "/programme/change", "?edition=" + books.programme().edition() + "&cohort=" + DemoProgramme.id("first year"));
     put("/record/{id}", wren::toString);
     put("/prior-learning/{id}", () -> priorLearning(wren, isolde));
     put("/hours/{id}", () -> one("select id from bench_hours fetch first 1 rows only"));
