@@ -2,6 +2,7 @@ package ferrule.app;
 
 import ferrule.account.AccountPages;
 import ferrule.account.CodePages;
+import ferrule.account.HelpPages;
 import ferrule.account.PasskeyPages;
 import ferrule.account.TabletSetupPages;
 import ferrule.atlas.AtlasPages;
@@ -220,6 +221,7 @@ final class Installation implements AutoCloseable {
         new LedgerPages(new Proofs(ledger, heads), zone),
         new AccountPages(people, zone),
         new CodePages(people),
+        new HelpPages(people, zone),
         new PasskeyPages(people, zone),
         new TabletSetupPages(people),
         new FirstDayPages(people, sites, site.name(), () -> drills.assignments().any()),

@@ -90,7 +90,7 @@ public final class SignInStore {
   }
 
   /**
-   * Notes that a person has signed in in this browser.
+   * Notes that a person has signed in in this browser, and forgets what has had its time.
    *
    * @param browser the browser's token, if it has one already
    * @return its token from now on, for a cookie that stays
@@ -109,6 +109,7 @@ public final class SignInStore {
               .where(KNOWN_BROWSER.TOKEN_HASH.eq(Secrets.digest(token)))
               .and(KNOWN_BROWSER.PERSON_ID.eq(personId)).execute();
         });
+    tidy();
     return token;
   }
 
@@ -248,8 +249,7 @@ public final class SignInStore {
     record Wait(Instant until) implements CodeEntry {}
   }
 
-  /** Forgets guesses that have leaked away, and everything else that has had its time. */
-  public void tidy() {
+  private void tidy() {
     Instant now = clock.instant();
     database.dsl().deleteFrom(GUESS_LEVEL).where(GUESS_LEVEL.EMPTIES_AT.lt(now)).execute();
     database.dsl().deleteFrom(KNOWN_BROWSER).where(KNOWN_BROWSER.USED_AT.lt(now.minus(Duration.ofDays(400)))).execute();

@@ -52,7 +52,8 @@ public final class RosterPages implements Pages {
   }
 
   /** A person as a line of the page. */
-  record Line(UUID id, String name, String signInName, boolean present, boolean notYetIn, String leftOn) {}
+  record Line(
+      UUID id, String name, String signInName, boolean present, boolean notYetIn, boolean asks, String leftOn) {}
 
   /** A heading with its persons. */
   record Group(String title, String says, List<Line> lines) {}
@@ -93,24 +94,25 @@ public final class RosterPages implements Pages {
 
   private List<Group> groups(List<Cohort> cohorts) {
     Set<UUID> notYetIn = people.notYetIn();
+    Set<UUID> asking = people.signIns().passwordsWanted().keySet();
     List<Group> groups = new ArrayList<>();
     for (Cohort cohort : cohorts) {
       groups.add(
           new Group(
               cohort.title(),
               cohort.startsOn() + " to " + cohort.endsOn(),
-              lines(people.membersEver(cohort.id()).stream(), notYetIn)));
+              lines(people.membersEver(cohort.id()).stream(), notYetIn, asking)));
     }
-    groups.add(new Group("Instructors", "", lines(people.inRole(Role.INSTRUCTOR).stream(), notYetIn)));
-    groups.add(new Group("Coordinators", "", lines(people.inRole(Role.COORDINATOR).stream(), notYetIn)));
+    groups.add(new Group("Instructors", "", lines(people.inRole(Role.INSTRUCTOR).stream(), notYetIn, asking)));
+    groups.add(new Group("Coordinators", "", lines(people.inRole(Role.COORDINATOR).stream(), notYetIn, asking)));
     return groups;
   }
 
-  private static List<Line> lines(Stream<Person> persons, Set<UUID> notYetIn) {
+  private static List<Line> lines(Stream<Person> persons, Set<UUID> notYetIn, Set<UUID> asking) {
     return persons
         .map(p -> new Line(
             p.id(), p.fullName(), p.signInName(), p.isPresent(), notYetIn.contains(p.id()),
-            p.leftOn().map(LocalDate::toString).orElse("")))
+            asking.contains(p.id()), p.leftOn().map(LocalDate::toString).orElse("")))
         .toList();
   }
 

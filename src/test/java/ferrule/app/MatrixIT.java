@@ -9,6 +9,7 @@ import ferrule.people.Opening;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
 import ferrule.people.Role;
+import ferrule.people.SchoolProvider;
 import ferrule.people.SignedIn;
 import ferrule.site.Site;
 import ferrule.site.SiteStore;
@@ -148,7 +149,11 @@ class MatrixIT {
           new Person(UUID.randomUUID(), role.word(), "Outside " + role.word(), role, Optional.empty()), Optional.empty(),
           Optional.empty());
     }
-    server = campus.serve(new WebConfig("127.0.0.1", 0, false, List.of()), Operations.UNWATCHED);
+    // a provider that never answers, so that its routes are there
+    SchoolProvider school = new SchoolProvider(
+        URI.create("http://localhost:1"), "ferrule", Optional.empty(), "school account", Optional.empty());
+    server = campus.serve(
+        new WebConfig("127.0.0.1", 0, false, List.of(), Optional.of(school)), Operations.UNWATCHED);
     things = new ThingsInPaths(DEMO, demo());
     String drill = things.path("/class/drills/{id}").replaceFirst(".*/", "");
     HttpResponse<String> made = ask(
