@@ -14,7 +14,7 @@ record Frame(Size size, Axis across, Axis up, double left, double right, double 
     FULL("full", 1120, 7, 20),
     WIDE("wide", 700, 7, 14),
     NARROW("narrow", 340, 5, 7),
-    PAPER("wide", 700, 7, 14);
+    PAPER("wide", 630, 7, 12);
 
     private final String word;
     private final double width;
@@ -38,7 +38,7 @@ record Frame(Size size, Axis across, Axis up, double left, double right, double 
   }
 
   private static final double PLOT = 230;
-  private static final double TOP = 34;
+  private static final double TOP = 48;
   private static final double BELOW = 44;
 
   /** A frame that leaves so much room at its right. */

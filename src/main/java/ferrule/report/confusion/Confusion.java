@@ -17,7 +17,8 @@ import org.hipparchus.stat.interval.ConfidenceInterval;
  * Which parts a class takes for which.
  *
  * <p>Two parts are mixed up however the question runs, so that {@link #pairs} count both directions together. They are in the
- * order of what their interval leaves certain, its lower limit: one slip in two answers is half of them and says little.
+ * order of what their interval leaves certain, its lower limit, those with a single slip last: one in two answers is half of
+ * them and says little.
  *
  * @param cells one for each part that was taken for another and what it was taken for, the most often first
  * @param pairs of parts that are taken for each other, the surest first
@@ -93,7 +94,8 @@ public record Confusion(List<Cell> cells, List<Pair> pairs, Map<ConceptId, Integ
     List<Pair> pairs = new ArrayList<>();
     times.forEach((two, n) -> pairs.add(pair(two.stream().sorted().toList(), n, answers)));
     pairs.sort(
-        Comparator.comparingDouble(Pair::low).reversed().thenComparing(Pair::first).thenComparing(Pair::second));
+        Comparator.comparing((Pair p) -> p.times() < 2).thenComparing(Comparator.comparingDouble(Pair::low).reversed())
+            .thenComparing(Pair::first).thenComparing(Pair::second));
     return new Confusion(cells, pairs, answers);
   }
 
