@@ -11,6 +11,7 @@ import ferrule.drill.Sitting;
 import ferrule.glossary.ConceptId;
 import ferrule.ledger.HeadSigner;
 import ferrule.people.Cohort;
+import ferrule.people.Opening;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
 import ferrule.people.Role;
@@ -59,6 +60,7 @@ public final class AnsweringLoad {
   private static final int APPRENTICES = 300;
   private static final int LENGTH = Plan.LONGEST;
   private static final int COHORTS = 2;
+  private static final Opening OPENING = Opening.by(Opening.How.PASSWORD, "a measurement");
   private static final Pattern PORT = Pattern.compile("at http://[^:]+:(\\d+)/");
   private static final List<String> SAID =
       List.of("third slide crook", "upper outer tube of the third slide", "water key saddle", "no idea at all", "finger hook");
@@ -320,14 +322,14 @@ public final class AnsweringLoad {
             Conditions.dueOn(LocalDate.now(ZoneOffset.UTC).plusDays(7)), Instant.now(), Optional.empty());
         store.assignments().add(assignment);
         assignments.add(assignment);
-        coordinators.add(people.openSession(add(people, "coordinator" + c, Role.COORDINATOR).id()));
+        coordinators.add(people.sessions().open(add(people, "coordinator" + c, Role.COORDINATOR).id(), OPENING));
       }
       List<List<String>> all = new ArrayList<>();
       for (int a = 0; a < APPRENTICES; a++) {
         Person apprentice = add(people, "apprentice" + a, Role.APPRENTICE);
         people.join(cohorts.get(a % COHORTS), apprentice.id(), LocalDate.now(ZoneOffset.UTC), Optional.empty());
-        String token = people.openSession(apprentice.id());
-        SignedIn session = people.session(token).orElseThrow();
+        String token = people.sessions().open(apprentice.id(), OPENING);
+        SignedIn session = people.sessions().find(token).orElseThrow();
         Sitting sitting = drills.start(apprentice, assignments.get(a % COHORTS)).orElseThrow();
         List<String> answers = new ArrayList<>();
         all.add(answers);
