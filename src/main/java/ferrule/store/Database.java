@@ -10,14 +10,19 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.function.Consumer;
 import java.util.function.Function;
+import java.util.function.Supplier;
 import java.util.regex.Pattern;
 import org.flywaydb.core.Flyway;
 import org.flywaydb.core.api.configuration.FluentConfiguration;
+import org.jooq.Configuration;
 import org.jooq.DSLContext;
+import org.jooq.SQLDialect;
 import org.jooq.conf.RenderQuotedNames;
 import org.jooq.conf.Settings;
 import org.jooq.exception.DataAccessException;
 import org.jooq.impl.DSL;
+import org.jooq.impl.DefaultConfiguration;
+import org.jooq.impl.DefaultExecuteListenerProvider;
 
 /**
  * An open database whose tables are up to date: a pool of connections, and transactions over it. Opening it runs the
@@ -40,14 +45,23 @@ public final class Database implements AutoCloseable {
   private final HikariDataSource pool;
   private final boolean ownsPool;
   private final SchemaConnections connections;
+  private final Optional<OneWriter> oneWriter;
   private final DSLContext dsl;
 
-  private Database(DatabaseUrl url, HikariDataSource pool, boolean ownsPool, SchemaConnections connections) {
+  private Database(
+      DatabaseUrl url,
+      HikariDataSource pool,
+      boolean ownsPool,
+      SchemaConnections connections,
+      Optional<OneWriter> oneWriter) {
     this.url = url;
     this.pool = pool;
     this.ownsPool = ownsPool;
     this.connections = connections;
-    this.dsl = DSL.using(connections, url.dialect(), SETTINGS);
+    this.oneWriter = oneWriter;
+    Configuration configuration = new DefaultConfiguration().set(connections).set(url.dialect()).set(SETTINGS);
+    oneWriter.ifPresent(listener -> configuration.set(new DefaultExecuteListenerProvider(listener)));
+    this.dsl = DSL.using(configuration);
   }
 
   /** The database at this address, migrated, with the credentials that the address itself carries. */
@@ -72,7 +86,9 @@ public final class Database implements AutoCloseable {
     HikariDataSource pool = connect(url, config);
     try {
       Migrations.run(url, migrations(pool));
-      return new Database(url, pool, true, SchemaConnections.of(pool, currentSchema(pool)));
+      Optional<OneWriter> oneWriter =
+          url.dialect() == SQLDialect.H2 ? Optional.of(new OneWriter()) : Optional.empty();
+      return new Database(url, pool, true, SchemaConnections.of(pool, currentSchema(pool)), oneWriter);
     } catch (RuntimeException e) {
       pool.close();
       throw e;
@@ -129,7 +145,7 @@ public final class Database implements AutoCloseable {
             .schemas(name)
             .defaultSchema(name)
             .createSchemas(false));
-    return new Database(url, pool, false, connections.at(name));
+    return new Database(url, pool, false, connections.at(name), oneWriter);
   }
 
   /** The schema that its tables are in. */
@@ -157,12 +173,17 @@ public final class Database implements AutoCloseable {
 
   /** What the work returns, after all that it wrote is committed; if it throws, nothing of it is kept. */
   public <T> T inTransaction(Function<DSLContext, T> work) {
-    return dsl.transactionResult(configuration -> work.apply(configuration.dsl()));
+    Supplier<T> transaction = () -> dsl.transactionResult(configuration -> work.apply(configuration.dsl()));
+    return oneWriter.map(writer -> writer.alone(transaction)).orElseGet(transaction);
   }
 
   /** Does the work and commits it as a whole; if it throws, nothing of it is kept. */
   public void transact(Consumer<DSLContext> work) {
-    dsl.transaction(configuration -> work.accept(configuration.dsl()));
+    inTransaction(
+        transaction -> {
+          work.accept(transaction);
+          return true;
+        });
   }
 
   @Override
