@@ -74,6 +74,8 @@ final class ThingsInPaths {
     put("/class/paper/{id}/scores/{person}", wren::toString);
     put("/people/{id}", () -> DemoProgramme.id("Zeb Kowal").toString());
     put("/cohorts/{id}", () -> DemoProgramme.id("first year").toString());
+    put("/cohorts/{id}/questions/{part}", () -> one("select i.part from drill_item i join drill_response r on "
+        + "r.sitting_id = i.sitting_id fetch first 1 rows only"));
     put("/programme/editions/{edition}", books.programme()::edition);
     put("/instrument/plate/{view}", () -> books.studio().views().get(0).id());
     put("/instrument/{part}", () -> books.studio().views().stream().flatMap(v -> v.assembly().stream()).findFirst()
