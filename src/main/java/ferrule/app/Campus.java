@@ -37,6 +37,7 @@ final class Campus implements Sites, AutoCloseable {
   private final Clock clock;
   private final ZoneId zone;
   private final Map<String, Installation> open = new ConcurrentHashMap<>();
+  private volatile Operations operations = Operations.UNWATCHED;
   private volatile Listed listed = NOT_YET;
 
   private static final Listed NOT_YET = new Listed(List.of(), Instant.MIN);
@@ -95,8 +96,11 @@ final class Campus implements Sites, AutoCloseable {
     return listed.sites();
   }
 
-  // the page that says that the database is away names the site too
+  // the page that says that the database is away names the site too, and must not wait for it
   private List<Site> asked() {
+    if (!listed.sites().isEmpty() && operations.closed().isPresent()) {
+      return listed.sites();
+    }
     try {
       return sites.all();
     } catch (RuntimeException e) {
@@ -114,6 +118,7 @@ final class Campus implements Sites, AutoCloseable {
 
   /** Starts the server over all of them, watched by these. */
   WebServer serve(WebConfig config, Operations operations) {
+    this.operations = operations;
     return WebServer.start(config, this, operations);
   }
 

@@ -11,7 +11,7 @@ import org.jooq.SQLDialect;
 /** Asks a database whether it answers, on a connection of its own, so that no request can hold it up. */
 public final class DatabaseProbe implements AutoCloseable {
 
-  private static final int WITHIN_SECONDS = 2;
+  private static final int WITHIN_SECONDS = 5;
 
   private final DatabaseUrl url;
   private final Properties properties = new Properties();

@@ -56,7 +56,8 @@ public final class NodeWatch implements Operations, AutoCloseable {
 
   private void look() {
     Optional<StoreTrouble> before = trouble;
-    Optional<StoreTrouble> now = database.get();
+    // a machine under load may be late once; only what is so twice in a row closes the node
+    Optional<StoreTrouble> now = database.get().flatMap(first -> database.get());
     trouble = now;
     if (before.isEmpty() && now.isPresent()) {
       LOG.error("the database does not answer ({}); requests are refused until it does", now.get());
@@ -91,8 +92,17 @@ public final class NodeWatch implements Operations, AutoCloseable {
   @Override
   public Optional<Refusal> explain(Exception fault) {
     Optional<StoreTrouble> known = StoreTrouble.of(fault);
-    known.ifPresent(t -> LOG.warn("a request failed because the database is {}: {}", t, fault.getMessage()));
+    known.ifPresent(t -> {
+      LOG.warn("a request failed because the database is {}: {}", t, firstLine(fault));
+      if (!clockwork.isShutdown()) {
+        clockwork.execute(this::look); // at once: the next request need not find out by waiting
+      }
+    });
     return known.map(NodeWatch::refusal);
+  }
+
+  private static String firstLine(Exception fault) {
+    return String.valueOf(fault.getMessage()).lines().findFirst().orElse("");
   }
 
   private static Refusal refusal(StoreTrouble trouble) {
