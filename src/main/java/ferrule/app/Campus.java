@@ -3,6 +3,7 @@ package ferrule.app;
 import ferrule.competency.ProgressKeeper;
 import ferrule.ledger.HeadSigner;
 import ferrule.ledger.HeadStore;
+import ferrule.report.bundle.LongWorker;
 import ferrule.site.Site;
 import ferrule.site.SiteStore;
 import ferrule.store.Database;
@@ -85,6 +86,11 @@ final class Campus implements Sites, AutoCloseable {
   /** Those who keep progress in the sites that are open here. */
   List<ProgressKeeper> progressKeepers() {
     return open.values().stream().map(Installation::progressKeeper).toList();
+  }
+
+  /** Those who do long work in the sites that are open here. */
+  List<LongWorker> longWorkers() {
+    return open.values().stream().map(Installation::longWorker).toList();
   }
 
   @Override

@@ -14,8 +14,9 @@ import picocli.CommandLine.Command;
     description = "Drills the names of brass instrument parts, grades bench work, and keeps the signed record.",
     synopsisSubcommandLabel = "COMMAND",
     subcommands = {
-      ServeCommand.class, BackupCommand.class, RestoreCommand.class, MoveCommand.class, HealthCommand.class, CheckCommand.class,
-      NameCommand.class, DrawCommand.class, VerifyCommand.class, ExportCommand.class, SiteCommand.class
+      ServeCommand.class, BackupCommand.class, RestoreCommand.class, MoveCommand.class, HealthCommand.class,
+      CheckCommand.class, NameCommand.class, DrawCommand.class, VerifyCommand.class, ExportCommand.class, BundleCommand.class,
+      SiteCommand.class
     })
 public final class Ferrule implements Runnable {
 

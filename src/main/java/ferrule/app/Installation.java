@@ -71,6 +71,12 @@ import ferrule.report.SummaryPages;
 import ferrule.roster.EditionChoice;
 import ferrule.roster.FirstDayPages;
 import ferrule.roster.RosterFilePages;
+import ferrule.report.SchoolTablePages;
+import ferrule.report.bundle.BundleMaker;
+import ferrule.report.bundle.BundlePages;
+import ferrule.report.bundle.LongWorkStore;
+import ferrule.report.bundle.LongWorker;
+import ferrule.report.table.TablePages;
 import ferrule.roster.RosterPages;
 import ferrule.site.Site;
 import ferrule.site.SiteStore;
@@ -85,6 +91,7 @@ import java.time.LocalDate;
 import java.time.ZoneId;
 import java.util.Comparator;
 import java.util.List;
+import java.util.concurrent.atomic.AtomicReference;
 
 /** Everything of one site, put together: the curriculum, the stores over its tables, and the pages. */
 final class Installation implements AutoCloseable {
@@ -102,6 +109,7 @@ final class Installation implements AutoCloseable {
   private final LedgerStore ledger;
   private final HeadStore heads;
   private final DrillPages drillPages;
+  private final AtomicReference<LongWorker> longWorker = new AtomicReference<>();
   // made when it is first needed: whoever opens an installation for one command keeps nothing
   private ProgressKeeper keeper;
 
@@ -213,8 +221,24 @@ final class Installation implements AutoCloseable {
     return new EditionStore(database, ledger);
   }
 
+  /** Makes accreditation bundles. */
+  BundleMaker bundles() {
+    return new BundleMaker(
+        desk(), hours(), equivalences(), books.tasks(), ledger, heads, TablePages::pdf);
+  }
+
+  /** Does long work at this node. */
+  LongWorker longWorker() {
+    return longWorker.updateAndGet(
+        there -> there != null ? there : new LongWorker(new LongWorkStore(database, clock), bundles(), desk()));
+  }
+
+  private Desk desk() {
+    return new Desk(competencies(), people, clock, zone);
+  }
+
   private List<Pages> pages() {
-    Desk desk = new Desk(competencies(), people, clock, zone);
+    Desk desk = desk();
     DeviceStore devices = new DeviceStore(database, clock);
     Reception reception = new Reception(devices, List.of(new GradeReceiver(bench, devices)), clock);
     return List.of(
@@ -256,6 +280,8 @@ final class Installation implements AutoCloseable {
         new OverTimePages(desk, new FlowStore(database), new CohortWeekStore(database), books.edition()),
         new ConfusionPages(
             desk, new ConfusionStore(database), drills.assignments(), drillPages.pictures(), new PartNames(books.glossary())),
+        new SchoolTablePages(desk, hours(), drills, new PartNames(books.glossary())),
+        new BundlePages(new LongWorkStore(database, clock), desk, zone),
         new GraderPages(bench.blind(), books.tasks(), new FlowStore(database), desk),
         new QuestionPages(drills, people, books.glossary(), clock));
   }

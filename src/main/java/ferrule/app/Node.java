@@ -58,6 +58,7 @@ final class Node implements AutoCloseable {
       begin(new HeadKeeping(campus::heads));
       begin(new ProgressKeeping(campus::progressKeepers));
       keepBackups(campus, place, backups, zone, figures);
+      begin(new LongWorking(campus::longWorkers));
     } catch (RuntimeException e) {
       close();
       throw e;

@@ -12,6 +12,7 @@ import ferrule.ledger.SignedHead;
 import ferrule.ledger.TreeHead;
 import ferrule.ledger.Vouched;
 import ferrule.ledger.Witnesses;
+import ferrule.report.bundle.BundleCheck;
 import ferrule.store.Database;
 import java.io.BufferedReader;
 import java.io.IOException;
@@ -72,6 +73,12 @@ final class VerifyCommand implements Callable<Integer> {
       description = "A file of proofs in place of the database, as a record's or the book's page gives it.")
   private Path proof;
 
+  @Option(
+      names = "--bundle",
+      paramLabel = "FILE",
+      description = "An accreditation bundle in place of the database: its seal, every file in it, and its records.")
+  private Path bundle;
+
   @Option(names = "--head", paramLabel = "HEX", description = "A fingerprint of the book that was noted earlier.")
   private String head;
 
@@ -89,6 +96,9 @@ final class VerifyCommand implements Callable<Integer> {
     Optional<TreeHead> noted = noted();
     Optional<HeadKey> trusted = trusted();
     try {
+      if (bundle != null) {
+        return tell(BundleCheck.check(bundle, trusted, progress()));
+      }
       if (proof != null) {
         return tell(ofProof(noted, trusted));
       }
@@ -96,12 +106,16 @@ final class VerifyCommand implements Callable<Integer> {
     } catch (MalformedInputException e) {
       return tell(new LogCheck.Touched(1, "the file is not UTF-8 text"));
     } catch (IOException e) {
-      spec.commandLine().getErr().println("the file " + (proof == null ? file : proof) + " cannot be read: " + e.getMessage());
+      spec.commandLine().getErr().println("the file " + given() + " cannot be read: " + e.getMessage());
       return ExitCode.USAGE;
     } catch (IllegalStateException e) {
       spec.commandLine().getErr().println(e.getMessage());
       return ExitCode.USAGE;
     }
+  }
+
+  private Path given() {
+    return bundle != null ? bundle : proof != null ? proof : file;
   }
 
   private Optional<TreeHead> noted() {
@@ -189,6 +203,22 @@ final class VerifyCommand implements Callable<Integer> {
           + signed.head().root());
     }
     out.println("Signed with the key " + proven.key().publicKey() + (key == null
+        ? "; that it is the school's, only a key noted elsewhere shows (--key)" : ", which you trust"));
+    return ExitCode.OK;
+  }
+
+  private int tell(BundleCheck.Result result) {
+    PrintWriter out = spec.commandLine().getOut();
+    if (result instanceof BundleCheck.Unsound unsound) {
+      out.println("TOUCHED: " + unsound.sentence());
+      return ExitCode.SOFTWARE;
+    }
+    BundleCheck.Sound sound = (BundleCheck.Sound) result;
+    TreeHead sealed = sound.seal().head();
+    out.println(sound.files() + " files and " + sound.records() + " records, none altered, added or taken away since "
+        + sound.seal().at());
+    out.println("The log stood at " + sealed.size() + " records: " + sealed.root());
+    out.println("Signed with the key " + sound.seal().key().publicKey() + (key == null
         ? "; that it is the school's, only a key noted elsewhere shows (--key)" : ", which you trust"));
     return ExitCode.OK;
   }

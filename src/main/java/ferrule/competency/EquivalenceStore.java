@@ -79,7 +79,7 @@ public final class EquivalenceStore {
   }
 
   /** What was granted to these people and not withdrawn up to and at an instant, the latest last. */
-  List<Equivalence> of(Collection<UUID> people, Instant upTo) {
+  public List<Equivalence> of(Collection<UUID> people, Instant upTo) {
     return rows()
         .where(EQUIVALENCE.APPRENTICE_ID.in(people))
         .and(EQUIVALENCE.GRANTED_AT.le(upTo))

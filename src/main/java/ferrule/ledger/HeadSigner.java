@@ -19,6 +19,7 @@ import java.security.spec.PKCS8EncodedKeySpec;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
 import java.util.Base64;
+import java.util.SortedMap;
 
 /**
  * Signs heads of the log with an Ed25519 key that is kept in a file, so that it is never in the database whose log it
@@ -107,13 +108,23 @@ public final class HeadSigner {
   /** Signs a head, as of this time. */
   public SignedHead sign(TreeHead head, Instant at) {
     Instant time = at.truncatedTo(ChronoUnit.MILLIS);
+    return new SignedHead(head, time, key.id(), signature(SignedHead.message(head, time)));
+  }
+
+  /** Signs that these files were given out together, as of this time; each by its name with its SHA-256. */
+  public FileSeal seal(TreeHead head, Instant at, SortedMap<String, String> files) {
+    Instant time = at.truncatedTo(ChronoUnit.MILLIS);
+    return new FileSeal(head, time, files, key, signature(FileSeal.message(head, time, files)));
+  }
+
+  private String signature(String message) {
     try {
       Signature signature = Signature.getInstance("Ed25519");
       signature.initSign(privateKey);
-      signature.update(SignedHead.message(head, time).getBytes(StandardCharsets.UTF_8));
-      return new SignedHead(head, time, key.id(), base64(signature.sign()));
+      signature.update(message.getBytes(StandardCharsets.UTF_8));
+      return base64(signature.sign());
     } catch (GeneralSecurityException e) {
-      throw new IllegalStateException("the head cannot be signed with this key", e);
+      throw new IllegalStateException("nothing can be signed with this key", e);
     }
   }
 }

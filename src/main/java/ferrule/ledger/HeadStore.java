@@ -7,6 +7,7 @@ import ferrule.store.Database;
 import java.time.Clock;
 import java.util.List;
 import java.util.Optional;
+import java.util.SortedMap;
 import org.jooq.Record;
 
 /** The signed heads of the log, and the public keys that they were signed with. */
@@ -61,6 +62,16 @@ public final class HeadStore {
   public List<SignedHead> latest(int most) {
     return database.dsl().selectFrom(SIGNED_HEAD).orderBy(SIGNED_HEAD.SIZE.desc()).limit(most)
         .fetch(HeadStore::toHead);
+  }
+
+  /** Signs that these files were given out together with the log at this head. */
+  public FileSeal seal(TreeHead head, SortedMap<String, String> files) {
+    return signer.seal(head, clock.instant(), files);
+  }
+
+  /** Every signed head and key here. */
+  public Witnesses witnesses() {
+    return witnesses(database);
   }
 
   /** The key that heads are signed with here. */

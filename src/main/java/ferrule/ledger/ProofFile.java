@@ -56,17 +56,31 @@ public final class ProofFile {
   /** The file of these records, each proved to be in the log at this head. */
   public static String of(HeadKey key, SignedHead head, List<ProvenEntry> records) {
     StringBuilder out = new StringBuilder();
-    line(out, LogFile.json(key));
-    line(out, LogFile.json(head));
-    for (ProvenEntry proven : records) {
-      ObjectNode proof = JSON.createObjectNode();
-      proof.put("number", proven.entry().number()).put("size", proven.proof().size());
-      proof.put("leaf", proven.entry().leafHash());
-      proven.proof().path().forEach(proof.putArray("path")::add);
-      String start = proof.toString();
-      out.append(start, 0, start.length() - 1).append(",\"record\":").append(proven.entry().body()).append("}\n");
+    try {
+      write(key, head, out);
+      for (ProvenEntry proven : records) {
+        write(proven, out);
+      }
+    } catch (IOException e) {
+      throw new IllegalStateException("writing to memory does not fail", e);
     }
     return out.toString();
+  }
+
+  /** Writes the lines that come first. */
+  public static void write(HeadKey key, SignedHead head, Appendable out) throws IOException {
+    out.append(LogFile.json(key).toString()).append('\n');
+    out.append(LogFile.json(head).toString()).append('\n');
+  }
+
+  /** Writes the line of a record, which is proved to be in the log at the head that the file begins with. */
+  public static void write(ProvenEntry proven, Appendable out) throws IOException {
+    ObjectNode proof = JSON.createObjectNode();
+    proof.put("number", proven.entry().number()).put("size", proven.proof().size());
+    proof.put("leaf", proven.entry().leafHash());
+    proven.proof().path().forEach(proof.putArray("path")::add);
+    String start = proof.toString();
+    out.append(start, 0, start.length() - 1).append(",\"record\":").append(proven.entry().body()).append("}\n");
   }
 
   /** The file of two heads, the second of a log that begins with the log of the first. */

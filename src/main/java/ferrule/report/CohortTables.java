@@ -36,7 +36,7 @@ public final class CohortTables {
     }
 
     /** Whether it should be complete by the plan and is not. */
-    boolean isBehind() {
+    public boolean isBehind() {
       return !report.hasLeft(row)
           && Pace.of(report.cohort()).isBehind(competency, verdict, report.asOf().day());
     }

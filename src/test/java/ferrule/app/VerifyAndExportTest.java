@@ -172,7 +172,7 @@ class VerifyAndExportTest {
     assertTrue(lines.size() >= 14 * 6, lines.size() + " lines");
     for (CSVRecord line : lines) {
       boolean complete = line.get("state").equals("complete");
-      assertEquals(complete, line.get("missing").isEmpty(), line.toString());
+      assertEquals(complete, line.get("what is missing").isEmpty(), line.toString());
     }
   }
 

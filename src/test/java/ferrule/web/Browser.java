@@ -62,6 +62,11 @@ public final class Browser {
     return send(HttpRequest.newBuilder(URI.create(base + path)).GET());
   }
 
+  /** Reads a file. */
+  public byte[] getBytes(String path) {
+    return send(HttpRequest.newBuilder(URI.create(base + path)).GET(), HttpResponse.BodyHandlers.ofByteArray()).body();
+  }
+
   /** Sends a form. */
   public Answer post(String path, Map<String, String> fields) {
     String body =
@@ -104,8 +109,12 @@ public final class Browser {
   }
 
   private Answer send(HttpRequest.Builder request) {
+    return new Answer(send(request, HttpResponse.BodyHandlers.ofString()));
+  }
+
+  private <T> HttpResponse<T> send(HttpRequest.Builder request, HttpResponse.BodyHandler<T> body) {
     try {
-      return new Answer(client.send(request.build(), HttpResponse.BodyHandlers.ofString()));
+      return client.send(request.build(), body);
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     } catch (InterruptedException e) {

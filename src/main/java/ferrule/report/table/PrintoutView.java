@@ -9,9 +9,13 @@ final class PrintoutView {
 
   private PrintoutView() {}
 
+  /** Names up to this length are kept on one line at the beginning of a row. */
+  private static final int ON_ONE_LINE = 26;
+
   /** A section. */
   record SectionView(
-      String heading, List<String> says, String figure, boolean tabled, List<Column> columns, List<List<CellView>> rows) {}
+      String heading, List<String> says, String figure, boolean tabled, List<Column> columns, List<List<CellView>> rows,
+      boolean named) {}
 
   /** A cell. */
   record CellView(String text, boolean numeric) {}
@@ -24,9 +28,10 @@ final class PrintoutView {
   }
 
   private static SectionView view(Printout.Section section) {
+    List<List<CellView>> rows = section.table().map(PrintoutView::rows).orElse(List.of());
     return new SectionView(
         section.heading(), section.says(), section.figure().orElse(""), section.table().isPresent(), section.columns(),
-        section.table().map(PrintoutView::rows).orElse(List.of()));
+        rows, rows.stream().allMatch(row -> row.get(0).text().length() <= ON_ONE_LINE));
   }
 
   private static List<List<CellView>> rows(Table table) {

@@ -10,6 +10,7 @@ import java.io.UncheckedIOException;
 import java.net.URLEncoder;
 import java.nio.charset.StandardCharsets;
 import java.time.Clock;
+import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
@@ -88,6 +89,11 @@ public final class TablePages {
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }
+  }
+
+  /** A report as a PDF on A4 that is said to be made at an instant. */
+  public static byte[] pdf(Printout printout, Instant at) {
+    return Paper.pdf("report/printout", PrintoutView.model(printout), Paper.Size.A4, at);
   }
 
   private static void send(Context ctx, Printout printout, Clock clock) {

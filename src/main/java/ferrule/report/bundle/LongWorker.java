@@ -1,0 +1,119 @@
+package ferrule.report.bundle;
+
+import ferrule.competency.AsOf;
+import ferrule.competency.Desk;
+import ferrule.people.Cohort;
+import java.io.IOException;
+import java.time.Duration;
+import java.util.Optional;
+import java.util.UUID;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * Does the long work of a site at one node, one piece at a time. It rests as long as it worked, again and again, so that
+ * of the machine it takes half a core at most and a page that somebody waits for is served meanwhile.
+ */
+public final class LongWorker {
+
+  private static final Logger LOG = LoggerFactory.getLogger(LongWorker.class);
+  private static final Duration TELL_EVERY = Duration.ofSeconds(1);
+  private static final Duration LONGEST_REST = Duration.ofSeconds(5);
+
+  private final LongWorkStore store;
+  private final BundleMaker maker;
+  private final Desk desk;
+  private final UUID node = UUID.randomUUID();
+
+  /** A worker over this store. */
+  public LongWorker(LongWorkStore store, BundleMaker maker, Desk desk) {
+    this.store = store;
+    this.maker = maker;
+    this.desk = desk;
+  }
+
+  /**
+   * Does the work that waits longest, if any does and a slot is free. If the thread is interrupted the work is put back.
+   *
+   * @return whether there was any
+   */
+  public boolean round() {
+    store.tidy();
+    Optional<LongWork> work = store.take(node);
+    work.ifPresent(this::work);
+    return work.isPresent();
+  }
+
+  private void work(LongWork work) {
+    try (LongWorkStore.Pieces pieces = store.pieces(work.id())) {
+      AsOf asOf = desk.asOf(Optional.of(work.asOf().toString()));
+      Optional<Cohort> cohort = work.cohort().flatMap(desk.people()::cohort);
+      if (work.cohort().isPresent() && cohort.isEmpty()) {
+        throw new IOException("the cohort is gone");
+      }
+      maker.write(cohort, asOf, pieces, new Paced(work.id()));
+      pieces.close();
+      store.finish(work.id(), node, BundleMaker.fileName(cohort, asOf), pieces.size());
+    } catch (Headway.Stopped e) {
+      store.stop(work.id(), node);
+    } catch (IOException | RuntimeException e) {
+      if (Thread.currentThread().isInterrupted()) {
+        store.stop(work.id(), node);
+      } else {
+        LOG.error("the bundle {} could not be made", work.id(), e);
+        store.fail(work.id(), node, "It could not be made: " + e.getMessage());
+      }
+    }
+  }
+
+  /** Tells the store how far it is, and rests. */
+  private final class Paced implements Headway {
+
+    private final UUID id;
+    private String step = "";
+    private long done;
+    private long total;
+    private long toldAt;
+    private long workingSince = System.nanoTime();
+
+    Paced(UUID id) {
+      this.id = id;
+    }
+
+    @Override
+    public void begin(String next, long all) {
+      step = next;
+      done = 0;
+      total = all;
+      tell();
+      rest();
+    }
+
+    @Override
+    public void advance(long by) {
+      done += by;
+      if (System.nanoTime() - toldAt >= TELL_EVERY.toNanos()) {
+        tell();
+      }
+      rest();
+    }
+
+    private void tell() {
+      toldAt = System.nanoTime();
+      if (!store.tell(id, node, step, done, total)) {
+        throw new Stopped("it was cancelled, or another node has taken it up");
+      }
+    }
+
+    private void rest() {
+      long worked = System.nanoTime() - workingSince;
+      try {
+        Thread.sleep(Math.min(LONGEST_REST.toMillis(), worked / 1_000_000));
+      } catch (InterruptedException e) {
+        Thread.currentThread().interrupt();
+        throw new Stopped("this node stops");
+      }
+      workingSince = System.nanoTime();
+    }
+  }
+}
