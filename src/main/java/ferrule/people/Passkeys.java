@@ -2,7 +2,6 @@ package ferrule.people;
 
 import com.webauthn4j.WebAuthnManager;
 import com.webauthn4j.converter.AttestedCredentialDataConverter;
-import com.webauthn4j.converter.exception.DataConversionException;
 import com.webauthn4j.converter.util.ObjectConverter;
 import com.webauthn4j.credential.CredentialRecord;
 import com.webauthn4j.credential.CredentialRecordImpl;
@@ -18,7 +17,6 @@ import com.webauthn4j.data.attestation.statement.NoneAttestationStatement;
 import com.webauthn4j.data.client.CollectedClientData;
 import com.webauthn4j.data.client.Origin;
 import com.webauthn4j.server.ServerProperty;
-import com.webauthn4j.verifier.exception.VerificationException;
 import java.util.Base64;
 import java.util.List;
 import java.util.Optional;
@@ -28,6 +26,9 @@ import java.util.Set;
  * What a browser sends about a passkey, checked as the W3C's Web Authentication, level 3, asks (7.1 and 7.2). The device
  * must have made sure who holds it (user verification), so a passkey stands for possession and person both. Where the
  * device comes from is not asked (no attestation).
+ *
+ * <p>What comes from a browser may be anything, and the library answers what is no JSON, or lacks a part, with
+ * exceptions of many kinds, null pointers among them: whatever it throws, the answer does not hold.
  */
 final class Passkeys {
 
@@ -59,7 +60,7 @@ final class Passkeys {
               ? CHECKS.parseRegistrationResponseJSON(json).getCollectedClientData()
               : CHECKS.parseAuthenticationResponseJSON(json).getCollectedClientData();
       return Optional.ofNullable(said).map(data -> encoded(data.getChallenge().getValue()));
-    } catch (DataConversionException | IllegalArgumentException e) {
+    } catch (RuntimeException e) {
       return Optional.empty();
     }
   }
@@ -81,7 +82,7 @@ final class Passkeys {
               encoded(KEYS.convert(said.getAttestedCredentialData())),
               said.isFlagBE(),
               said.getSignCount()));
-    } catch (DataConversionException | VerificationException | IllegalArgumentException e) {
+    } catch (RuntimeException e) {
       return Optional.empty();
     }
   }
@@ -96,7 +97,7 @@ final class Passkeys {
               KEYS.convert(Base64.getUrlDecoder().decode(key.data())), null, null, null, Set.of());
       CHECKS.verify(data, new AuthenticationParameters(property(place, challenge), record, null, true, true));
       return Optional.of(data.getAuthenticatorData().getSignCount());
-    } catch (DataConversionException | VerificationException | IllegalArgumentException e) {
+    } catch (RuntimeException e) {
       return Optional.empty();
     }
   }

@@ -11,6 +11,9 @@ import ferrule.web.WebServer;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
+import java.time.LocalDate;
+import java.time.OffsetDateTime;
+import java.time.ZoneOffset;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
@@ -73,6 +76,7 @@ final class ThingsInPaths {
     put("/class/paper/{id}/{letter}", () -> "A");
     put("/class/paper/{id}/scores/{person}", wren::toString);
     put("/people/{id}", () -> DemoProgramme.id("Zeb Kowal").toString());
+    put("/bundles/{id}", this::bundle);
     put("/cohorts/{id}", () -> DemoProgramme.id("first year").toString());
     put("/cohorts/{id}/questions/{part}", () -> one("select i.part from drill_item i join drill_response r on "
         + "r.sitting_id = i.sitting_id fetch first 1 rows only"));
@@ -98,6 +102,15 @@ final class ThingsInPaths {
     put("/ready/{id}", () -> checkRequest(wren, task));
     put("/bench/instruments/{id}", () -> one("select id from loan_instrument fetch first 1 rows only"));
     put("/bench/authority/{id}", () -> DemoProgramme.id("Tobias Renn").toString());
+  }
+
+  /** One that is done: it can be fetched, and it is too late to cancel it. */
+  private String bundle() {
+    UUID id = UUID.randomUUID();
+    database.dsl().execute(
+        "insert into long_work (id, as_of, asked_by, asked_at, state, file_name) values (?, ?, ?, ?, 'done', 'bundle.zip')", id,
+        LocalDate.of(2026, 11, 25), DemoProgramme.id("Magnus Thorley"), OffsetDateTime.now(ZoneOffset.UTC));
+    return id.toString();
   }
 
   private void put(String upTo, Supplier<String> thing) {

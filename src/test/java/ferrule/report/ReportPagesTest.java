@@ -74,6 +74,7 @@ class ReportPagesTest {
 
   private Database database;
   private RecordStore records;
+  private PeopleStore people;
   private WebServer server;
 
   private static Person person(String name, String fullName, Role role) {
@@ -83,7 +84,7 @@ class ReportPagesTest {
   @BeforeEach
   void open() {
     database = RealDatabases.h2();
-    PeopleStore people = new PeopleStore(database, CLOCK);
+    people = new PeopleStore(database, CLOCK);
     for (Person p : List.of(wren, bram, instructor, coordinator)) {
       people.add(p, Optional.of("copper kettle"), Optional.empty());
     }
@@ -102,7 +103,7 @@ class ReportPagesTest {
         new WebConfig("127.0.0.1", 0, false, List.of()), people,
         List.of(
             new CompetencyPages(desk, new EquivalenceStore(database, ledger), new HoursStore(database)),
-            new ReportPages(desk)));
+            new ReportPages(desk), new PacePages(desk)));
   }
 
   @AfterEach
@@ -192,6 +193,53 @@ class ReportPagesTest {
     assertEquals(403, apprentice.get("/cohorts/" + cohort.id() + "/competencies.csv").status());
     assertEquals(200, signedIn(instructor).get("/record/" + wren.id()).status());
     assertEquals(404, signedIn(instructor).get("/record/" + coordinator.id()).status());
+  }
+
+  @Test
+  void whoLacksSolderingAndWhyTakesTwoSteps() {
+    String list = signedIn(coordinator).get("/cohorts").body();
+    assertTrue(list.contains("action=\"/cohorts/" + cohort.id() + "\""), list);
+    String found = page("?q=Solder");
+    assertTrue(found.contains("<h2>Soldering</h2>"), found);
+    assertTrue(found.contains("Bram Øko"));
+    assertTrue(found.contains("three sign-offs of “Soldering a loose brace”, on two different instruments"), found);
+  }
+
+  @Test
+  void aFilterStandsInTheAddressAndLeavesOnlyWhatItSays() {
+    slideSigned(wren, "T-01", "2026-11-10T18:00:00Z");
+    slideSigned(wren, "T-02", "2026-11-11T18:00:00Z");
+    String lacking = page("?show=lacking&area=slides-and-keys&q=slide fitting");
+    assertTrue(lacking.contains("Bram Øko"));
+    assertFalse(lacking.contains("Wren"), "whoever has it does not lack it");
+    assertTrue(page("?q=bram").contains("1 of 2 apprentices"));
+    assertTrue(page("?q=nothing of ours").contains("Nothing is like that."));
+    assertEquals(400, signedIn(coordinator).get("/cohorts/" + cohort.id() + "?show=all").status());
+    assertEquals(404, signedIn(coordinator).get("/cohorts/" + cohort.id() + "?area=none").status());
+    String csv = signedIn(coordinator).get(
+        "/cohorts/" + cohort.id() + "/competencies.csv?show=lacking&q=slide+fitting").body();
+    assertEquals(2, csv.lines().count(), "the heading and Bram: " + csv);
+  }
+
+  @Test
+  void whoHadLeftThenIsNotInTheReportOfThatDayAndWhoHadNotIs() {
+    people.leave(bram.id(), LocalDate.of(2026, 11, 20));
+    assertTrue(page("?as-of=2026-11-19").contains("Bram"));
+    assertFalse(page("?as-of=2026-11-20").contains("Bram"));
+    assertFalse(page("?as-of=2026-09-01").contains("Bram"), "the cohort began later");
+    assertTrue(page("?as-of=2026-11-20&leavers=yes").contains("Bram"));
+  }
+
+  @Test
+  void thePaceSaysWhatOpensMostAndIsAFileToo() {
+    String pace = signedIn(coordinator).get("/cohorts/" + cohort.id() + "/pace").body();
+    assertTrue(pace.contains("too early to tell"), pace);
+    assertTrue(pace.contains("opens Push-button water keys, Ready for the service bench"), pace);
+    for (String file : List.of("pace.csv", "pace.xlsx", "pace.pdf", "openings.csv", "openings.xlsx")) {
+      assertEquals(200, signedIn(instructor).get("/cohorts/" + cohort.id() + "/" + file).status(), file);
+    }
+    assertEquals(403, signedIn(wren).get("/cohorts/" + cohort.id() + "/pace").status());
+    assertTrue(signedIn(wren).get("/record").body().contains("The way ahead"));
   }
 
   @Test
