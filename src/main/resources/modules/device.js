@@ -44,7 +44,8 @@ async function sealAnswers(own) {
   for (const key of Object.keys(localStorage).filter((k) => k.startsWith(ANSWER))) {
     const [, sitting, position] = /\/drill\/([^/]+)\/(\d+)/.exec(key) ?? [];
     if (sitting) {
-      await enqueue("answer", { sitting, position: Number(position), fields: JSON.parse(localStorage.getItem(key)), answeredAt: time(own) }, "");
+      const fields = JSON.parse(localStorage.getItem(key));
+      await enqueue("answer", { sitting, position: Number(position), fields, answeredAt: time(own) }, "");
     }
     localStorage.removeItem(key);
   }
@@ -126,8 +127,12 @@ export async function showWaiting() {
 
 /** Delivers what waits, and says so; true if nothing waits any more. */
 export async function deliverAll() {
-  const left = (await all("queue")).length && csrf() ? await deliver(csrf()) : 0;
+  const before = (await all("queue")).length;
+  const left = before && csrf() ? await deliver(csrf()) : before;
   await showWaiting();
+  if (left < before) {
+    dispatchEvent(new Event("delivered"));
+  }
   return left === 0;
 }
 

@@ -51,6 +51,16 @@ function rounded([n, d], digits, even) {
   return times(fraction(n < 0n ? -whole : whole), unit);
 }
 
+/** A fraction with four significant digits, the last ones zeros too, if it has more than four. */
+function inShort(value) {
+  const near = text(rounded(value, 4, false));
+  if (text(value) === near || !/^-?0*\.?0*[1-9]/.test(near)) {
+    return near;
+  }
+  const missing = 4 - near.replace(/^-?0*\.?0*/, "").replace(".", "").length;
+  return missing > 0 ? `${near}${near.includes(".") ? "" : "."}${"0".repeat(missing)}` : near;
+}
+
 /** A fraction as a plain decimal; cut after so many places if it does not end before. */
 function text([n, d], places = 40) {
   const a = n < 0n ? -n : n;
@@ -198,7 +208,7 @@ function measure({ id, measured }, entries) {
     const value = convert(reading.value, reading.unit, measured.unit);
     const verdict = judge(value, limits, decimal(measured.guard));
     const shown = `${reading.shown} ${reading.unit}`
-      + (reading.unit === measured.unit ? "" : ` = ${text(rounded(value, 4, false))} ${measured.unit}`);
+      + (reading.unit === measured.unit ? "" : ` = ${inShort(value)} ${measured.unit}`);
     const sentence = `${shown}, ${VERDICTS[verdict]} (${limits.words}, ${limits.source})`
       + (verdict === "open" ? "; read it again on a finer gauge" : "");
     return { state: verdict, found: true, passes: verdict === "good", best: verdict === "good", sentence, words: `${capital(sentence)}.` };

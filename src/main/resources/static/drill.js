@@ -2,7 +2,12 @@
 //
 // An answer is sent by script, so that a dropped connection loses nothing: it is kept on this device under the page's
 // address until the server has it, and sent again when the connection is back or the page is opened again. It carries a
-// key, so that it counts once however often it is sent. Without script the form is sent as any other.
+// key, so that it counts once however often it is sent. Without script the form is sent as any other. The other questions
+// are fetched meanwhile, so that the drill goes on where the network stays away (modules/drill.js).
+
+import { answerHere, fetchAhead, nextOf, noteAnswered, placeOf } from "/modules/drill.js";
+import { confirmPlaces, runClock } from "/modules/item.js";
+import { get, me } from "/modules/kept.js";
 
 const form = document.querySelector("[data-answer]");
 const here = `answer ${location.pathname}`;
@@ -51,6 +56,7 @@ function takeAnswers() {
     send([...new FormData(form), ...pressed]);
   });
   form.querySelector("[data-send-now]").addEventListener("click", () => retry());
+  form.querySelector("[data-go-on]").addEventListener("click", () => goOnWithoutNetwork());
   addEventListener("online", () => retry());
   document.addEventListener("visibilitychange", () => document.hidden || retry());
   const waiting = kept.read();
@@ -59,20 +65,8 @@ function takeAnswers() {
   }
 }
 
-function confirmPlaces(confirm) {
-  let byKey = false;
-  document.addEventListener("keydown", () => { byKey = true; }, true);
-  document.addEventListener("pointerdown", () => { byKey = false; }, true);
-  document.addEventListener("choose", (event) => {
-    confirm.disabled = false;
-    document.querySelectorAll(".part[data-shape]").forEach((group) => {
-      group.classList.toggle("lit", Number(group.dataset.shape) === event.detail.shape);
-    });
-    if (byKey) {
-      confirm.focus();
-    }
-  });
-}
+let closes;
+let ahead = false; // whether the next question is on this device
 
 let unsent = null;
 let sending = false;
@@ -100,6 +94,8 @@ async function send(fields) {
     }
     if (answer.ok && !answer.redirected) {
       kept.remove();
+      const { sitting, position } = placeOf(form);
+      await noteAnswered(sitting, position).catch(() => {});
       location.assign(await answer.text());
     } else if (answer.redirected) {
       location.reload(); // signed out meanwhile: the answer waits here until its page is opened again
@@ -135,11 +131,30 @@ function later() {
   wait = Math.min(30000, wait * 2);
 }
 
+/** Seals the answer and goes on with the next question that is on this device. */
+async function goOnWithoutNetwork() {
+  clearTimeout(timer);
+  const fields = unsent;
+  if (!fields || sending) {
+    return;
+  }
+  sending = true;
+  await answerHere(await me(), placeOf(form), fields);
+  kept.remove();
+  const { sitting, position } = placeOf(form);
+  const next = nextOf(await get("drills", sitting), position);
+  location.assign(`/drill/${sitting}${next ? `/${next}` : ""}`);
+}
+
+// what was answered without a network has arrived: the page that follows from it
+addEventListener("delivered", () => form && !unsent && location.assign(`/drill/${placeOf(form).sitting}`));
+
 function say(words, canRetry) {
   const box = form.querySelector("[data-sending]");
   box.hidden = false;
   box.querySelector("[data-sending-words]").textContent = words;
   box.querySelector("[data-send-now]").hidden = !canRetry;
+  box.querySelector("[data-go-on]").hidden = !(canRetry && ahead);
 }
 
 function retry() {
@@ -149,31 +164,6 @@ function retry() {
 }
 
 // -- the clock of a drill that closes
-
-function runClock(end, grace) {
-  const words = clock.querySelector("[data-clock]");
-  const told = document.createElement("span");
-  told.className = "hidden-label";
-  told.setAttribute("role", "status");
-  clock.append(told);
-  const tellAt = [300, 60].filter((seconds) => end - Date.now() > 1000 * seconds);
-  const tick = () => {
-    const left = Math.ceil((end - Date.now()) / 1000);
-    if (left > 0) {
-      words.textContent = `, ${Math.floor(left / 60)}:${String(left % 60).padStart(2, "0")} left`;
-      if (left <= tellAt[0]) {
-        told.textContent = tellAt.shift() === 300 ? "Five minutes left." : "One minute left.";
-      }
-    } else {
-      words.textContent = `. Time is up; an answer that arrives within ${grace / 1000} seconds counts.`;
-      clock.classList.add("late");
-      told.textContent = "Time is up.";
-      atTheEnd(Date.now() - end, grace);
-    }
-  };
-  tick();
-  setInterval(tick, 1000);
-}
 
 /** What is typed or chosen goes off by itself just before nothing is taken any more. */
 function atTheEnd(after, grace) {
@@ -193,5 +183,14 @@ if (form) {
 
 const clock = document.querySelector("[data-millis-left]");
 if (clock) {
-  runClock(Date.now() + Number(clock.dataset.millisLeft), 1000 * Number(clock.dataset.grace || 30));
+  const grace = 1000 * Number(clock.dataset.grace || 30);
+  closes = { end: Date.now() + Number(clock.dataset.millisLeft), grace };
+  runClock(clock, closes.end, grace, (after) => atTheEnd(after, grace));
+}
+
+if (form) {
+  fetchAhead(form, closes, (whole) => {
+    ahead = true;
+    form.dataset.ahead = whole ? "whole" : "next";
+  }).catch(() => {}); // no network, or a device that keeps nothing
 }

@@ -240,7 +240,7 @@ final class Installation implements AutoCloseable {
   private List<Pages> pages() {
     Desk desk = desk();
     DeviceStore devices = new DeviceStore(database, clock);
-    Reception reception = new Reception(devices, List.of(new GradeReceiver(bench, devices)), clock);
+    Reception reception = new Reception(devices, List.of(new GradeReceiver(bench, devices), drillPages.answers()), clock);
     return List.of(
         new LedgerPages(new Proofs(ledger, heads), zone),
         new AccountPages(people, zone),

@@ -96,13 +96,23 @@ public final class GradeReceiver implements Receiver {
           Receipt.State.HELD, "A grade came from your device that cannot be read; nothing of it was entered.", "",
           Optional.empty());
     }
-    return enteredBefore(delivery, said).orElseGet(() -> placeAndSign(delivery, said));
+    return enteredBefore(delivery, said).or(() -> signedAlready(delivery, said))
+        .orElseGet(() -> placeAndSign(delivery, said));
   }
 
   /** Where the reply was lost: the same signature stands in the log. */
   private Optional<Receipt> enteredBefore(Delivery delivery, Said said) {
     return bench.drafts().draft(said.draft()).flatMap(Draft::signedRecord).flatMap(bench.records()::find)
         .filter(r -> r.record().signature().onDevice().filter(d -> d.statement().equals(delivery.fingerprint())).isPresent())
+        .map(r -> entered(r, said));
+  }
+
+  /** The very same grade was signed elsewhere meanwhile: there is nothing to add. */
+  private Optional<Receipt> signedAlready(Delivery delivery, Said said) {
+    return bench.drafts().draft(said.draft())
+        .filter(d -> d.instructor().equals(delivery.device().person()) && d.entries().equals(said.entries()))
+        .filter(d -> delivery.photos().isEmpty())
+        .flatMap(Draft::signedRecord).flatMap(bench.records()::find)
         .map(r -> entered(r, said));
   }
 

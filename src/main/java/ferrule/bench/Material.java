@@ -27,7 +27,7 @@ final class Material {
     root.putObject("person").put("id", instructor.id().toString()).put("name", instructor.fullName());
     ArrayNode all = root.putArray("tasks");
     for (Task task : tasks) {
-      ObjectNode node = task(task);
+      ObjectNode node = taskAlone(task);
       node.put("criteriaAre", fingerprint(task));
       node.put("outside", bench.refusal(instructor.id(), task).orElse(""));
       Entries limits = bench.drafts().lastLimits(instructor.id(), task.id());
@@ -73,10 +73,11 @@ final class Material {
 
   /** By what a device says which words and limits it graded by. */
   static String fingerprint(Task task) {
-    return Secrets.digest(task(task).toString());
+    return Secrets.digest(taskAlone(task).toString());
   }
 
-  private static ObjectNode task(Task task) {
+  /** A task by itself: its words and limits, by which it is graded. */
+  static ObjectNode taskAlone(Task task) {
     ObjectNode node = JSON.createObjectNode();
     node.put("id", task.id().value()).put("title", task.title()).put("area", task.area().title());
     node.put("instrument", task.instrument());

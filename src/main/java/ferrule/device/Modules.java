@@ -11,7 +11,7 @@ import java.util.zip.CRC32;
 final class Modules {
 
   private static final List<String> NAMES =
-      List.of("bench", "bench-page", "deliver", "device", "drill-page", "judge", "kept", "seal", "without-network");
+      List.of("bench", "bench-page", "deliver", "device", "drill", "drill-page", "item", "judge", "kept", "seal", "without-network");
 
   /** Their addresses. */
   static final List<String> PATHS = NAMES.stream().map(n -> "/modules/" + n + ".js").toList();

@@ -1,6 +1,7 @@
 package ferrule.drill;
 
 import ferrule.curriculum.Curriculum;
+import ferrule.device.Receiver;
 import ferrule.drawing.Studio;
 import ferrule.glossary.ConceptId;
 import ferrule.glossary.Glossary;
@@ -24,6 +25,7 @@ public final class DrillPages implements Pages {
   private final ClassPages classPages;
   private final PractisePages practisePages;
   private final SittingPages sittingPages;
+  private final AnswerReceiver answers;
   private final RulingPages rulingPages;
   private final Pictures pictures;
   private final Supplier<Marker> marker;
@@ -60,12 +62,18 @@ public final class DrillPages implements Pages {
     this.classPages = new ClassPages(people, store, rulings, pictures, names, calendar, sittingView, turns);
     this.practisePages = new PractisePages(people, store, rulingStore, drills, pictures, names, calendar, turns);
     this.sittingPages = new SittingPages(drills, store, pictures, names, calendar, sittingView, turns);
+    this.answers = new AnswerReceiver(drills, store, pictures, turns);
     this.rulingPages = new RulingPages(people, rulingStore, rulings, pictures, names, calendar);
   }
 
   /** The parts that a drill can ask for; waits for the survey of the drawings, which runs from the start. */
   public Set<ConceptId> askable() {
     return pictures.pool().parts();
+  }
+
+  /** Takes in answers that were given without a network. */
+  public Receiver answers() {
+    return answers;
   }
 
   /** The drawings of drills. */

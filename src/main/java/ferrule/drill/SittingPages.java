@@ -1,7 +1,6 @@
 package ferrule.drill;
 
 import ferrule.drill.item.Interaction;
-import ferrule.drill.item.Option;
 import ferrule.glossary.ConceptId;
 import ferrule.people.Person;
 import ferrule.people.Role;
@@ -19,11 +18,9 @@ import io.javalin.http.Context;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.HashMap;
-import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
 import java.util.UUID;
 import java.util.stream.Collectors;
 
@@ -144,7 +141,7 @@ final class SittingPages {
     model.put("stem", words.stem(item));
     model.put("given", words.given(item));
     model.put("options", item.choice().map(Interaction.Choice::options).orElse(List.of()));
-    item.ordering().ifPresent(ordering -> addOrder(ctx, ordering, model));
+    item.ordering().ifPresent(ordering -> addOrder(ctx, item, ordering, model));
     Page.show(ctx, "drill/item", model);
   }
 
@@ -152,8 +149,9 @@ final class SittingPages {
   record PlacedView(String id, String name, int place, boolean first, boolean last) {}
 
   /** The steps as they were sent, after the move that was asked for, or as they are first shown. */
-  private static void addOrder(Context ctx, Interaction.Ordering ordering, Map<String, Object> model) {
-    List<StepId> steps = new ArrayList<>(sent(ctx, ordering).orElse(ordering.shown()));
+  private void addOrder(Context ctx, Item item, Interaction.Ordering ordering, Map<String, Object> model) {
+    List<StepId> steps =
+        new ArrayList<>(new AnswerForm(pictures, item, ctx::formParams).steps().orElse(ordering.shown()));
     Optional<Move> move = Visit.formText(ctx, "move").flatMap(m -> Move.parse(m, steps.size()));
     move.ifPresent(m -> m.in(steps));
     List<PlacedView> placed = new ArrayList<>();
@@ -164,14 +162,6 @@ final class SittingPages {
     model.put("steps", placed);
     model.put("moved", move.map(Move::lands).orElse(0));
     model.put("movedBy", move.map(Move::by).orElse(0));
-  }
-
-  /** The steps that a form sent, if it sent each of them once. */
-  private static Optional<List<StepId>> sent(Context ctx, Interaction.Ordering ordering) {
-    List<String> sent = ctx.formParams("step");
-    Set<String> all = ordering.shown().stream().map(StepId::value).collect(Collectors.toSet());
-    boolean whole = sent.size() == all.size() && all.equals(new HashSet<>(sent));
-    return whole ? Optional.of(sent.stream().map(StepId::of).toList()) : Optional.empty();
   }
 
   /** One place up or down for the step that stands in a place, from 1. */
@@ -241,8 +231,8 @@ final class SittingPages {
       showItem(ctx, sitting, item, "");
       return;
     }
-    boolean passed = Visit.formText(ctx, "pass").isPresent();
-    String problem = passed ? "" : problem(ctx, item);
+    AnswerForm form = new AnswerForm(pictures, item, ctx::formParams);
+    String problem = form.problem();
     if (open && !problem.isEmpty()) {
       ctx.status(400);
       showItem(ctx, sitting, item, problem);
@@ -253,7 +243,7 @@ final class SittingPages {
       return;
     }
     UUID id = Visit.formText(ctx, "key").flatMap(DrillForm::uuid).orElseGet(UUID::randomUUID);
-    Response counts = drills.answer(sitting, item, passed ? Answer.none(item.kind()) : read(ctx, item), id);
+    Response counts = drills.answer(sitting, item, form.answer(), id);
     String next = isKeptBack(sitting) ? nextPath(sitting) : path;
     goTo(ctx, next, counts.id().equals(id) ? "" : ANSWERED_BEFORE);
   }
@@ -270,56 +260,6 @@ final class SittingPages {
       ctx.contentType("text/plain");
       ctx.result(path);
     }
-  }
-
-  private String problem(Context ctx, Item item) {
-    if (item.kind().isPointed()) {
-      return place(ctx, item).isPresent()
-          ? ""
-          : "Choose a part on the drawing first, or say that you do not know.";
-    }
-    if (item.kind().isChosen()) {
-      return option(ctx, item).isPresent() ? "" : "Choose one of the answers first, or say that you do not know.";
-    }
-    if (item.kind().isOrdered()) {
-      return sent(ctx, item.ordering().orElseThrow()).isPresent()
-          ? ""
-          : "The order that was sent does not hold each step once. Put the steps in order again.";
-    }
-    String typed = Visit.formText(ctx, "answer").orElse("");
-    if (typed.isEmpty()) {
-      return "Type the name of the part first, or say that you do not know.";
-    }
-    return typed.length() > Answer.LONGEST ? "A name has at most " + Answer.LONGEST + " characters." : "";
-  }
-
-  private Answer read(Context ctx, Item item) {
-    if (item.kind().isTyped()) {
-      return new Answer.Typed(Visit.formText(ctx, "answer").orElseThrow());
-    }
-    if (item.kind().isChosen()) {
-      return new Answer.Chosen(option(ctx, item));
-    }
-    return item.kind().isOrdered()
-        ? new Answer.Ordered(
-            sent(ctx, item.ordering().orElseThrow()).orElseThrow().stream().map(StepId::value).toList())
-        : new Answer.Pointed(place(ctx, item));
-  }
-
-  /** The option that was chosen, by its place: its id could tell. */
-  private static Optional<String> option(Context ctx, Item item) {
-    List<Option> options = item.choice().orElseThrow().options();
-    return number(ctx, "option").filter(n -> n >= 1 && n <= options.size()).map(n -> options.get(n - 1).id());
-  }
-
-  private Optional<ConceptId> place(Context ctx, Item item) {
-    return number(ctx, "shape")
-        .flatMap(n -> pictures.shape(item, n))
-        .or(() -> number(ctx, "number").flatMap(n -> pictures.numbered(item, n)));
-  }
-
-  private static Optional<Integer> number(Context ctx, String field) {
-    return Visit.formText(ctx, field).filter(n -> n.matches("[0-9]{1,4}")).map(Integer::parseInt);
   }
 
   private void showFeedback(Context ctx, Sitting sitting, Response response) {
