@@ -63,7 +63,8 @@ public final class CannotOpen extends RuntimeException {
           case "90020" -> "the database " + url.place()
               + " is open in another program, and an embedded one is open to one at a time: stop the server first";
           case "90030", "90048", "90049" -> "the file of the database " + url.place()
-              + " is damaged or no database of this kind: restore a backup into a new folder";
+              + " is damaged or no database of this kind: restore a backup into a new folder; a file of an earlier "
+              + "version is carried over as README.md says";
           default -> null;
         });
   }
