@@ -23,7 +23,7 @@ import org.junit.jupiter.api.io.TempDir;
  */
 class KilledIT {
 
-  private static final int KILLS = Integer.getInteger("ferrule.kills", 4);
+  private static final int KILLS = Integer.getInteger("ferrule.kills", 2);
   private static final int LONGEST = 600;
   // the last line may be cut: that one was not acknowledged
   private static final String WHOLE = "(answer|record) [0-9a-f-]{36}";
