@@ -1,7 +1,7 @@
 // The verdicts of the bench, worked out on the device: what is typed is read and judged as ferrule.bench does it
 // (Reading, Unit, Grading, DecisionRule, Outcome), with exact fractions. The server works all of it out again and enters
 // nothing whose verdict came out otherwise here, so that a difference can be a nuisance and never a wrong record.
-// JudgeIT holds the two against each other.
+// Nothing in the tests holds the two against each other yet.
 
 // -- exact fractions: [numerator, denominator above 0]
 
