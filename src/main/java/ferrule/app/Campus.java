@@ -1,5 +1,6 @@
 package ferrule.app;
 
+import ferrule.audit.AuditTrail;
 import ferrule.competency.ProgressKeeper;
 import ferrule.ledger.HeadSigner;
 import ferrule.ledger.HeadStore;
@@ -86,6 +87,11 @@ final class Campus implements Sites, AutoCloseable {
   /** Those who keep progress in the sites that are open here. */
   List<ProgressKeeper> progressKeepers() {
     return open.values().stream().map(Installation::progressKeeper).toList();
+  }
+
+  /** The trails of the sites that are open here. */
+  List<AuditTrail> trails() {
+    return open.values().stream().map(Installation::trail).toList();
   }
 
   /** Those who do long work in the sites that are open here. */

@@ -7,6 +7,9 @@ import ferrule.account.PasskeyPages;
 import ferrule.account.TabletSetupPages;
 import ferrule.atlas.AtlasPages;
 import ferrule.atlas.Mentions;
+import ferrule.audit.AuditPages;
+import ferrule.audit.AuditStore;
+import ferrule.audit.AuditTrail;
 import ferrule.bench.AlongPages;
 import ferrule.bench.AuthorityPages;
 import ferrule.bench.AuthorityStore;
@@ -108,6 +111,7 @@ final class Installation implements AutoCloseable {
   private final RecordStore records;
   private final LedgerStore ledger;
   private final HeadStore heads;
+  private final AuditTrail trail;
   private final DrillPages drillPages;
   private final AtomicReference<LongWorker> longWorker = new AtomicReference<>();
   // made when it is first needed: whoever opens an installation for one command keeps nothing
@@ -138,6 +142,7 @@ final class Installation implements AutoCloseable {
     this.records = new RecordStore(database, clock);
     this.ledger = new LedgerStore(database);
     this.heads = new HeadStore(database, signer, clock);
+    this.trail = new AuditTrail(new AuditStore(database), clock);
     this.bench =
         new Bench(
             books.tasks(), new BenchStore(database, clock), records, new PhotoStore(database, clock),
@@ -163,12 +168,17 @@ final class Installation implements AutoCloseable {
 
   /** The site as the server shows it. */
   Hosted hosted() {
-    return new Hosted(site, people, pages());
+    return new Hosted(site, people, pages(), new TrailKeeping(trail, clock));
   }
 
   /** Starts a server over this site alone. */
   WebServer serve(WebConfig config) {
     return WebServer.start(config, Sites.only(hosted()));
+  }
+
+  /** Who saw or changed what. */
+  AuditTrail trail() {
+    return trail;
   }
 
   /** The log. */
@@ -281,6 +291,7 @@ final class Installation implements AutoCloseable {
         new ConfusionPages(
             desk, new ConfusionStore(database), drills.assignments(), drillPages.pictures(), new PartNames(books.glossary())),
         new SchoolTablePages(desk, hours(), drills, new PartNames(books.glossary())),
+        new AuditPages(trail, new AuditStore(database), people, clock, zone),
         new BundlePages(new LongWorkStore(database, clock), desk, zone),
         new GraderPages(bench.blind(), books.tasks(), new FlowStore(database), desk),
         new QuestionPages(drills, people, books.glossary(), clock));

@@ -54,6 +54,8 @@ final class Node implements AutoCloseable {
       }));
       measure(campus, figures);
       figuresPort = options.metricsPort == 0 ? Optional.empty() : Optional.of(begin(port(options, figures)));
+      // closed after the server, so that what its last requests leave is written
+      begin(new Trailing(campus::trails, options.auditDays));
       server = begin(start(campus, config));
       begin(new HeadKeeping(campus::heads));
       begin(new ProgressKeeping(campus::progressKeepers));

@@ -37,6 +37,14 @@ final class NodeOptions {
   RequestLog.Which logRequests;
 
   @Option(
+      names = "--audit-days",
+      paramLabel = "DAYS",
+      defaultValue = "${env:FERRULE_AUDIT_DAYS:-400}",
+      description = "How long it is kept who saw something and who came in; who changed something is kept as long as the "
+          + "records (FERRULE_AUDIT_DAYS; default: ${DEFAULT-VALUE}).")
+  int auditDays;
+
+  @Option(
       names = "--stop-after",
       paramLabel = "SECONDS",
       defaultValue = "${env:FERRULE_STOP_AFTER:-0}",

@@ -32,6 +32,9 @@ final class Gate {
   /** Where a request keeps its gate, for {@link Door}. */
   static final String HERE = "gate";
 
+  /** Where a request keeps who came in by it, for {@link Trail}. */
+  static final String CAME_IN = "came-in";
+
   private static final String SESSION = "ferrule_session";
   private static final String VISITOR = "ferrule_visitor";
   private static final String STEP = "ferrule_step";
@@ -116,6 +119,11 @@ final class Gate {
     return MessageDigest.isEqual(a.getBytes(StandardCharsets.UTF_8), b.getBytes(StandardCharsets.UTF_8));
   }
 
+  /** Whether browsers come by way of a proxy that adds TLS. */
+  boolean behindTls() {
+    return behindTls;
+  }
+
   /** What a form carries: the session's secret, or before there is a session the browser's own, made if it has none. */
   String secret(Context ctx) {
     return Visit.signedIn(ctx)
@@ -135,6 +143,7 @@ final class Gate {
    */
   void open(Context ctx, UUID personId, Opening.How how) {
     close(ctx);
+    ctx.attribute(CAME_IN, personId);
     Opening opening = opening(ctx, how);
     if (how != Opening.How.PIN) {
       opening.tablet().ifPresent(tablet -> people.tablets().welcome(tablet, personId));
@@ -159,6 +168,7 @@ final class Gate {
   /** Notes that the password was right while a code is still asked for. */
   void awaitCode(Context ctx, UUID personId) {
     close(ctx);
+    ctx.attribute(CAME_IN, personId);
     write(ctx, STEP, people.sessions().awaitCode(personId, opening(ctx, Opening.How.PASSWORD)), STEP_SECONDS);
   }
 

@@ -86,16 +86,16 @@ public final class WebServer implements AutoCloseable {
         all.stream().flatMap(p -> p.nav().stream()).sorted(Comparator.comparingInt(NavEntry::rank)).toList();
     Page.Frame frame = new Page.Frame(nav, config.isDemo(), new Whereabouts(hosted.site().name(), sites), List.copyOf(all));
     return Javalin.create(c -> {
-      configure(c, gate, frame, all, operations);
+      configure(c, gate, frame, all, operations, hosted.trail());
       more.accept(c);
     });
   }
 
   private static void configure(
-      JavalinConfig config, Gate gate, Page.Frame frame, List<Pages> pages, Operations operations) {
+      JavalinConfig config, Gate gate, Page.Frame frame, List<Pages> pages, Operations operations, Trail trail) {
     config.startup.showJavalinBanner = false;
     config.jetty.modifyServer(WebServer::letRequestsFinish);
-    config.requestLogger.http((ctx, millis) -> tell(operations, ctx, millis));
+    config.requestLogger.http((ctx, millis) -> tell(operations, trail, ctx, millis));
     config.http.maxRequestSize = 2_000_000;
     // photos come in parts; what is larger than any is cut off while it is read
     config.jetty.multipartConfig.maxFileSize(13, SizeUnit.MB);
@@ -122,6 +122,7 @@ public final class WebServer implements AutoCloseable {
         });
     config.routes.before(ctx -> prepare(ctx, frame, gate, operations));
     config.routes.beforeMatched(gate::check);
+    config.routes.beforeMatched(ctx -> trail.begins(ctx, route(ctx)));
     pages.forEach(p -> p.routes(config.routes));
     config.routes.exception(Refusal.class, (refusal, ctx) -> showRefusal(ctx, refusal));
     config.routes.exception(HttpResponseException.class, WebServer::showHttpError);
@@ -152,10 +153,19 @@ public final class WebServer implements AutoCloseable {
     server.setStopTimeout(STOP_WITHIN.toMillis());
   }
 
-  private static void tell(Operations operations, Context ctx, float millis) {
+  /** Method and pattern, such as {@code GET /record/{id}}; empty if it leads nowhere. */
+  private static String route(Context ctx) {
     Endpoint matched = ctx.endpoints().matchedHttpEndpoint();
-    String route = matched == null ? "" : matched.path;
+    return matched == null ? "" : matched.method.name() + " " + matched.path;
+  }
+
+  private static void tell(Operations operations, Trail trail, Context ctx, float millis) {
+    String whole = route(ctx);
+    String route = whole.substring(whole.indexOf(' ') + 1);
     try {
+      if (!whole.isEmpty()) {
+        trail.ended(ctx, whole);
+      }
       operations.served(
           new Operations.Served(
               RequestId.of(ctx), ctx.method().name(), route, ctx.statusCode(), Duration.ofNanos((long) (millis * 1e6))));

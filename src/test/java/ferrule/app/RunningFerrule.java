@@ -7,6 +7,7 @@ import ferrule.web.WebConfig;
 import ferrule.web.WebServer;
 import java.time.Clock;
 import java.time.ZoneOffset;
+import java.util.List;
 
 /** The whole of Ferrule with the demo programme, served on a free port of this machine from a fresh H2 database. */
 final class RunningFerrule implements AutoCloseable {
@@ -24,6 +25,11 @@ final class RunningFerrule implements AutoCloseable {
   /** The port that it listens on. */
   int port() {
     return server.port();
+  }
+
+  /** Its routes. */
+  List<WebServer.Route> routes() {
+    return server.routes();
   }
 
   /** The address of a page. */
