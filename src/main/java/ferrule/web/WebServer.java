@@ -122,7 +122,12 @@ public final class WebServer implements AutoCloseable {
         });
     config.routes.before(ctx -> prepare(ctx, frame, gate, operations));
     config.routes.beforeMatched(gate::check);
-    config.routes.beforeMatched(ctx -> trail.begins(ctx, route(ctx)));
+    config.routes.beforeMatched(ctx -> {
+      String route = route(ctx);
+      if (!route.isEmpty()) { // files have none
+        trail.begins(ctx, route);
+      }
+    });
     pages.forEach(p -> p.routes(config.routes));
     config.routes.exception(Refusal.class, (refusal, ctx) -> showRefusal(ctx, refusal));
     config.routes.exception(HttpResponseException.class, WebServer::showHttpError);

@@ -57,6 +57,7 @@ class AuditIT extends ChromiumVisits {
     assertTrue(about.contains("Wren Aldous") && about.contains("refused"), about);
     coordinator.navigate(ferrule.at("/trail?kind=signed-in"));
     assertTrue(coordinator.locator("table").innerText().contains("signed in by password"));
+    assertFalse(coordinator.locator("table").innerText().contains("begun"), "every change ended");
     assertEquals(List.of(), Chromium.seriousFindings(coordinator));
     coordinator.close();
   }
