@@ -24,7 +24,7 @@ class MapTest {
   /** From the top down: a package may know those after it, never one before it. */
   private static final List<String> TOP_DOWN =
       List.of(
-          "app", "upkeep", "audit", "report", "dossier", "competency", "bench", "drill", "procedure", "atlas", "drawing",
+          "app", "upkeep", "rights", "audit", "report", "dossier", "competency", "bench", "drill", "procedure", "atlas", "drawing",
           "naming", "glossary", "roster", "account", "device", "ledger", "web", "people", "site", "curriculum", "store");
 
   private static final JavaClasses MAIN =

@@ -15,7 +15,7 @@ import picocli.CommandLine.Command;
     synopsisSubcommandLabel = "COMMAND",
     subcommands = {
       ServeCommand.class, BackupCommand.class, RestoreCommand.class, MoveCommand.class, HealthCommand.class,
-      CheckCommand.class, NameCommand.class, DrawCommand.class, VerifyCommand.class, ExportCommand.class, BundleCommand.class,
+      CheckCommand.class, NameCommand.class, DrawCommand.class, VerifyCommand.class, ExportCommand.class, PersonCommand.class, BundleCommand.class,
       SiteCommand.class
     })
 public final class Ferrule implements Runnable {

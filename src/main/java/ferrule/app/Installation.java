@@ -80,6 +80,9 @@ import ferrule.report.bundle.BundlePages;
 import ferrule.report.bundle.LongWorkStore;
 import ferrule.report.bundle.LongWorker;
 import ferrule.report.table.TablePages;
+import ferrule.rights.PersonDataStore;
+import ferrule.rights.PersonFile;
+import ferrule.rights.RightsPages;
 import ferrule.roster.RosterPages;
 import ferrule.site.Site;
 import ferrule.site.SiteStore;
@@ -237,6 +240,17 @@ final class Installation implements AutoCloseable {
         desk(), hours(), equivalences(), books.tasks(), ledger, heads, TablePages::pdf);
   }
 
+  private DossierPages dossierPages() {
+    return new DossierPages(
+        new DossierBook(competencies(), ledger, new Proofs(ledger, heads), clock, zone),
+        new LinkStore(database, clock), people, clock, zone);
+  }
+
+  /** Makes files of everything that is kept about a person. */
+  PersonFile personFile() {
+    return new PersonFile(new PersonDataStore(database), TablePages::pdf, dossierPages()::paper, clock);
+  }
+
   /** Does long work at this node. */
   LongWorker longWorker() {
     return longWorker.updateAndGet(
@@ -278,9 +292,7 @@ final class Installation implements AutoCloseable {
         new SecondPages(bench),
         new InstrumentPages(bench),
         new AuthorityPages(bench),
-        new DossierPages(
-            new DossierBook(desk.competencies(), ledger, new Proofs(ledger, heads), clock, zone),
-            new LinkStore(database, clock), people, clock, zone),
+        dossierPages(),
         new CompetencyPages(desk, equivalences(), hours()),
         new HoursPages(desk, hours()),
         new EditionPages(desk, editions()),
@@ -292,6 +304,7 @@ final class Installation implements AutoCloseable {
             desk, new ConfusionStore(database), drills.assignments(), drillPages.pictures(), new PartNames(books.glossary())),
         new SchoolTablePages(desk, hours(), drills, new PartNames(books.glossary())),
         new AuditPages(trail, new AuditStore(database), people, clock, zone),
+        new RightsPages(personFile(), people),
         new BundlePages(new LongWorkStore(database, clock), desk, zone),
         new GraderPages(bench.blind(), books.tasks(), new FlowStore(database), desk),
         new QuestionPages(drills, people, books.glossary(), clock));

@@ -77,6 +77,15 @@ public final class DossierPages implements Pages {
         ctx, "dossier/paper", modelOf(dossier), size, dossier.at(), "record of " + apprentice.fullName());
   }
 
+  /** A person's record as a PDF on A4; empty if they are no apprentice. */
+  public Optional<byte[]> paper(Person person) {
+    if (person.role() != Role.APPRENTICE) {
+      return Optional.empty();
+    }
+    Dossier dossier = dossiers.of(person);
+    return Optional.of(Paper.pdf("dossier/paper", modelOf(dossier), Paper.Size.A4, dossier.at()));
+  }
+
   private void sendProof(Context ctx, Person apprentice) {
     ctx.contentType("application/jsonl; charset=utf-8");
     ctx.header(
