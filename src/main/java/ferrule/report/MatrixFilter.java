@@ -84,6 +84,11 @@ public record MatrixFilter(State state, Optional<Area> area, String words) {
     return equals(NONE);
   }
 
+  /** Whether it leaves every competency in whatever state, and at most some of the apprentices, by their names. */
+  public boolean isByName(CohortReport report) {
+    return state == State.ANY && area.isEmpty() && named(report).isEmpty();
+  }
+
   /** Whether an apprentice stands to a competency in the state that is looked for. */
   public boolean isIn(CohortReport report, CohortReport.Row row, Competency competency) {
     Verdict verdict = row.progress().of(competency.id());

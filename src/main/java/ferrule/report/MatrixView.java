@@ -6,12 +6,14 @@ import ferrule.competency.AsOf;
 import ferrule.competency.Competency;
 import ferrule.competency.Gap;
 import ferrule.competency.Pace;
+import ferrule.competency.State;
 import ferrule.competency.Verdict;
 import ferrule.competency.VerdictWords;
 import java.time.LocalDate;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -33,14 +35,39 @@ final class MatrixView {
    *
    * @param record the address of their record at the moment that is looked at
    */
-  record Row(UUID id, String record, String name, boolean left, long completed, int of, List<Cell> cells) {}
+  record Row(UUID id, String record, String name, boolean left, long completed, int of, List<Cell> cells) {
+
+    /** The cells as they stand on the page; made here, because a large class has many thousand of them. */
+    public String cellsMarkup() {
+      StringBuilder markup = new StringBuilder(cells.size() * 150);
+      String link = escaped(record);
+      cells.forEach(cell -> cell.addTo(markup, link));
+      return markup.toString();
+    }
+  }
+
+  /** An area, with how many apprentices have all of it complete. */
+  record AreaColumn(String id, String title, long completed, int of) {}
+
+  /** An apprentice by area. */
+  record AreaRow(UUID id, String record, String name, boolean left, long completed, int of, List<AreaCell> cells) {}
+
+  /**
+   * An apprentice and an area.
+   *
+   * @param competency its first one, to which the link leads
+   * @param state the sort of tag: complete, something lapsed, begun, or nothing begun
+   * @param says all of it in words
+   */
+  record AreaCell(
+      String competency, String title, String state, String says, int complete, int behind, int lapsed, int of) {}
 
   /**
    * An apprentice and a competency.
    *
    * @param state the sort of tag
    * @param word the state in a word
-   * @param says all of it in words; made here, because a large class has many thousand cells
+   * @param says all of it in words
    * @param steps how much is missing: sign-offs, assemblies to name, evenings at the bench
    * @param behind whether it should be complete by the plan
    * @param opens whether an area begins with it
@@ -48,7 +75,18 @@ final class MatrixView {
    */
   record Cell(
       String competency, String title, String state, String word, String says, int steps, boolean behind,
-      boolean opens, boolean aside) {}
+      boolean opens, boolean aside) {
+
+    private void addTo(StringBuilder markup, String record) {
+      markup.append(opens ? "<td role=\"cell\" class=\"opens\">" : "<td role=\"cell\">")
+          .append("<a class=\"cell ").append(state).append(aside ? " aside" : "").append("\" href=\"").append(record)
+          .append('#').append(escaped(competency)).append("\" title=\"").append(escaped(says)).append("\">");
+      if (steps > 0) {
+        markup.append("<i aria-hidden=\"true\">").append(steps).append(behind ? "<b>!</b></i>" : "</i>");
+      }
+      markup.append("</a></td>");
+    }
+  }
 
   /**
    * An apprentice and the one competency that the page is about.
@@ -83,6 +121,51 @@ final class MatrixView {
     return columns;
   }
 
+  private static String escaped(String text) {
+    return text.replace("&", "&amp;").replace("\"", "&quot;").replace("<", "&lt;").replace(">", "&gt;");
+  }
+
+  static List<AreaColumn> areaColumns(CohortReport report) {
+    return report.programme().areas().stream()
+        .map(area -> new AreaColumn(
+            area.id(), area.title(), report.rows().stream().filter(row -> hasAll(row, area)).count(),
+            report.rows().size()))
+        .toList();
+  }
+
+  private static boolean hasAll(CohortReport.Row row, Area area) {
+    return area.competencies().stream().allMatch(c -> row.progress().of(c.id()).isMet());
+  }
+
+  /** Those who are looked at by area. */
+  static List<AreaRow> areaRows(MatrixFilter.Selection selection) {
+    CohortReport report = selection.report();
+    return selection.rows().stream()
+        .map(r -> new AreaRow(
+            r.apprentice().id(), "/record/" + r.apprentice().id() + report.asOf().query(), r.apprentice().fullName(),
+            report.hasLeft(r), r.progress().complete(), report.programme().competencies().size(),
+            report.programme().areas().stream().map(area -> areaCell(report, area, r)).toList()))
+        .toList();
+  }
+
+  private static AreaCell areaCell(CohortReport report, Area area, CohortReport.Row row) {
+    int behind = 0;
+    Map<State, Integer> counts = new EnumMap<>(State.class);
+    for (Competency c : area.competencies()) {
+      behind += isBehind(report, c, row) ? 1 : 0;
+      counts.merge(State.of(row.progress().of(c.id())), 1, Integer::sum);
+    }
+    int of = area.competencies().size();
+    int complete = counts.getOrDefault(State.COMPLETE, 0);
+    int lapsed = counts.getOrDefault(State.LAPSED, 0);
+    String state = complete == of ? "good" : lapsed > 0 ? "bad"
+        : counts.getOrDefault(State.NOT_BEGUN, 0) == of ? "idle" : "open";
+    String says = area.title() + ": " + complete + " of " + of + " complete"
+        + (behind > 0 ? ", " + behind + " behind plan" : "") + (lapsed > 0 ? ", " + lapsed + " lapsed" : "");
+    return new AreaCell(
+        area.competencies().get(0).id(), area.title(), state, says, complete, behind, lapsed, of);
+  }
+
   static List<Row> rows(MatrixFilter filter, MatrixFilter.Selection selection) {
     CohortReport report = selection.report();
     List<Column> columns = columns(selection);
@@ -103,7 +186,7 @@ final class MatrixView {
   private static Cell cell(CohortReport report, Competency c, CohortReport.Row row, boolean opens, boolean aside) {
     Verdict v = row.progress().of(c.id());
     boolean behind = isBehind(report, c, row);
-    int steps = v.cost();
+    int steps = v.isMet() ? 0 : v.cost();
     String word = VerdictWords.word(v);
     String says = c.title() + ": " + word + (behind ? ", behind plan" : "")
         + (steps > 0 ? ", " + steps + " missing" : "");

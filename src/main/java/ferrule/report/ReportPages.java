@@ -32,6 +32,8 @@ import java.util.stream.Stream;
 public final class ReportPages implements Pages {
 
   private static final int FEW = 4;
+  // with more competencies than fit side by side, areas are shown first
+  private static final int WIDE = 40;
 
   private final Desk desk;
 
@@ -207,10 +209,19 @@ public final class ReportPages implements Pages {
       return;
     }
     MatrixFilter.Selection selection = filter.of(report);
+    boolean large = report.programme().competencies().size() > WIDE;
+    boolean whole = Visit.queryText(ctx, "whole").isPresent();
+    model.put("everyone", report.rows().size());
+    if (large && !whole && filter.isByName(report)) {
+      model.put("columns", MatrixView.areaColumns(report));
+      model.put("rows", MatrixView.areaRows(selection));
+      Page.show(ctx, "report/areas", model);
+      return;
+    }
+    model.put("large", large);
     model.put("groups", MatrixView.groups(selection));
     model.put("columns", MatrixView.columns(selection));
     model.put("rows", MatrixView.rows(filter, selection));
-    model.put("everyone", report.rows().size());
     Page.show(ctx, "report/cohort", model);
   }
 

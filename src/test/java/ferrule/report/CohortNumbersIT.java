@@ -74,6 +74,7 @@ class CohortNumbersIT {
           itsMembersAreThoseWhoWereThere(report, false);
           itsEditionIsTheOneOfThen(report);
           everyCellIsRight(report);
+          everyAreaIsRight(report);
           everyFilterLeavesWhatItSays(report);
           thePaceIsRight(report);
           theSummaryIsRight(report);
@@ -162,6 +163,32 @@ class CohortNumbersIT {
     assertEquals(
         programme.areas().stream().map(a -> a.competencies().size()).toList(),
         MatrixView.groups(all).stream().map(MatrixView.Group::columns).toList());
+  }
+
+  private void everyAreaIsRight(CohortReport report) {
+    List<MatrixView.AreaRow> rows = MatrixView.areaRows(MatrixFilter.NONE.of(report));
+    List<MatrixView.AreaColumn> columns = MatrixView.areaColumns(report);
+    assertEquals(report.rows().size(), rows.size());
+    for (int i = 0; i < programme.areas().size(); i++) {
+      List<Competency> area = programme.areas().get(i).competencies();
+      long haveAll = 0;
+      for (int r = 0; r < rows.size(); r++) {
+        MatrixView.AreaCell cell = rows.get(r).cells().get(i);
+        PlainStanding standing = plain.get(rows.get(r).id());
+        long complete = area.stream().filter(c -> standing.isComplete(c.id())).count();
+        boolean left = report.hasLeft(report.rows().get(r));
+        assertEquals(complete, cell.complete());
+        assertEquals(area.size(), cell.of());
+        assertEquals(
+            area.stream().filter(c -> !left && isDue(c) && !standing.isComplete(c.id())).count(), cell.behind());
+        assertEquals(complete == area.size(), cell.state().equals("good"));
+        // where there is a choice, the way that is told may be another one than the lapsed one
+        assertTrue(cell.lapsed() <= area.stream().filter(c -> standing.isLapsed(c.id())).count());
+        assertEquals(cell.lapsed() > 0, cell.state().equals("bad"));
+        haveAll += complete == area.size() ? 1 : 0;
+      }
+      assertEquals(haveAll, columns.get(i).completed());
+    }
   }
 
   private void cellIsRight(Competency c, PlainStanding standing, MatrixView.Cell cell) {
