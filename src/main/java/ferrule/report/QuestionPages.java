@@ -39,6 +39,7 @@ public final class QuestionPages implements Pages {
   private final PeopleStore people;
   private final Glossary glossary;
   private final Clock clock;
+  private final KeptQuestions kept = new KeptQuestions();
 
   /** The pages, which name parts as this glossary does. */
   public QuestionPages(DrillStore drills, PeopleStore people, Glossary glossary, Clock clock) {
@@ -138,7 +139,7 @@ public final class QuestionPages implements Pages {
 
   private Questions questions(Cohort cohort) {
     List<UUID> assignments = drills.assignments().standingIn(List.of(cohort.id())).stream().map(Assignment::id).toList();
-    return Questions.of(drills.firstAnswers(assignments));
+    return kept.of(drills.firstAnswers(assignments));
   }
 
   private void show(Context ctx) {
