@@ -12,6 +12,7 @@ import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.time.Clock;
 import java.time.Instant;
+import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.Base64;
 import java.util.List;
@@ -63,7 +64,7 @@ public final class PersonFile {
 
   /** Writes a person's file, and leaves the stream open. */
   public void write(Person person, OutputStream out) throws IOException {
-    Instant now = clock.instant();
+    Instant now = clock.instant().truncatedTo(ChronoUnit.SECONDS);
     ZipOutputStream zip = new ZipOutputStream(out, StandardCharsets.UTF_8);
     List<Part> parts = new ArrayList<>();
     for (PersonTables.About rows : PersonTables.ABOUT) {
