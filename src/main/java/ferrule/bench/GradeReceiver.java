@@ -158,8 +158,10 @@ public final class GradeReceiver implements Receiver {
 
   private Placed place(Delivery delivery, Said said) {
     UUID owner = delivery.device().person();
+    // asked in this order: a draft that another delivery opens in between is not taken for one that was put aside
+    boolean known = bench.drafts().isKnown(said.draft());
     Optional<Draft> there = bench.drafts().draft(said.draft());
-    if (there.isEmpty() && !bench.drafts().isKnown(said.draft())) {
+    if (there.isEmpty() && !known) {
       return new Placed(open(said.draft(), delivery, said), Optional.empty());
     }
     Optional<String> objection = there.map(d -> objection(d, owner, said)).orElseGet(

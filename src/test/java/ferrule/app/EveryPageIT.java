@@ -91,6 +91,8 @@ class EveryPageIT extends ChromiumVisits {
         .replaceAll("[0-9a-f]{8}-[0-9a-f-]{27}", "{id}")
         .replaceAll("/instrument/[a-z0-9-]+", "/instrument/{part}")
         .replaceAll("/procedures/[a-z0-9-]+", "/procedures/{procedure}")
+        .replaceAll("/questions/[a-z0-9-]+", "/questions/{concept}")
+        .replaceAll("/editions/[0-9a-f]{12}", "/editions/{edition}")
         .replaceAll("\\?.*", "?");
   }
 }

@@ -118,7 +118,7 @@ class WalkTheInstrumentIT extends ChromiumVisits {
             page.evaluate(
                 """
                 async () => {
-                  const {neighbour} = await import(document.querySelector('script[type=module]').src);
+                  const {neighbour} = await import(document.querySelector('script[src*="/drawing"]').src);
                   const {parts} = document.querySelector('part-drawing');
                   const reached = new Set([parts[0]]);
                   for (const part of reached) {
