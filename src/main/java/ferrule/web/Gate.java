@@ -14,6 +14,7 @@ import io.javalin.http.Cookie;
 import io.javalin.http.HandlerType;
 import io.javalin.http.SameSite;
 import io.javalin.security.RouteRole;
+import java.net.URLDecoder;
 import java.net.URLEncoder;
 import java.nio.charset.StandardCharsets;
 import java.security.MessageDigest;
@@ -40,6 +41,8 @@ final class Gate {
   private static final String STEP = "ferrule_step";
   private static final String BROWSER = "ferrule_browser";
   private static final String TABLET = "ferrule_tablet";
+  private static final String NOTE = "ferrule_note";
+  private static final int NOTE_SECONDS = 60;
   private static final String WAY = "ferrule_way";
   private static final Set<HandlerType> READING = Set.of(HandlerType.GET, HandlerType.HEAD, HandlerType.OPTIONS);
   private static final int SESSION_SECONDS = (int) Opening.IDLE.toSeconds();
@@ -62,6 +65,27 @@ final class Gate {
     this.people = people;
     this.suffix = site.isFirst() ? "" : "_" + site.name();
     this.behindTls = behindTls;
+  }
+
+  /** Whether browsers reach this server by https. */
+  boolean isBehindTls() {
+    return behindTls;
+  }
+
+  /** Keeps what the next page shall say once. */
+  void keepNote(Context ctx, String note) {
+    write(ctx, NOTE, URLEncoder.encode(note, StandardCharsets.UTF_8), NOTE_SECONDS);
+  }
+
+  /** What this page shall say once, or an empty text. */
+  String takeNote(Context ctx) {
+    Optional<String> note = read(ctx, NOTE);
+    note.ifPresent(n -> write(ctx, NOTE, "", 0));
+    try {
+      return note.map(n -> URLDecoder.decode(n, StandardCharsets.UTF_8)).orElse("");
+    } catch (IllegalArgumentException e) {
+      return ""; // not one that we wrote
+    }
   }
 
   /** Finds out who it is. */

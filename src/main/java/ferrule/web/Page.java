@@ -2,11 +2,6 @@ package ferrule.web;
 
 import ferrule.people.SignedIn;
 import io.javalin.http.Context;
-import io.javalin.http.Cookie;
-import io.javalin.http.SameSite;
-import java.net.URLDecoder;
-import java.net.URLEncoder;
-import java.nio.charset.StandardCharsets;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -22,7 +17,6 @@ import java.util.Optional;
 public final class Page {
 
   static final String FRAME = "frame";
-  private static final String NOTE = "ferrule_note";
 
   /** A place in one visitor's menu, and whether they are there. */
   public record Place(String label, String path, boolean here) {}
@@ -81,24 +75,13 @@ public final class Page {
 
   /** Goes on to another page, which says once what has been done, such as "Drill assigned to First year." */
   public static void goTo(Context ctx, String path, String note) {
-    ctx.cookie(noteCookie(URLEncoder.encode(note, StandardCharsets.UTF_8), 60));
+    Gate gate = ctx.attribute(Gate.HERE);
+    gate.keepNote(ctx, note);
     goTo(ctx, path);
   }
 
   private static String takeNote(Context ctx) {
-    String note = ctx.cookie(NOTE);
-    if (note == null || note.isEmpty()) {
-      return "";
-    }
-    ctx.cookie(noteCookie("", 0));
-    try {
-      return URLDecoder.decode(note, StandardCharsets.UTF_8);
-    } catch (IllegalArgumentException e) {
-      return ""; // not one that we wrote
-    }
-  }
-
-  private static Cookie noteCookie(String value, int maxAge) {
-    return new Cookie(NOTE, value, "/", maxAge, false, true, null, SameSite.LAX);
+    // a page that says that the database is away is shown before the gate
+    return Optional.<Gate>ofNullable(ctx.attribute(Gate.HERE)).map(gate -> gate.takeNote(ctx)).orElse("");
   }
 }

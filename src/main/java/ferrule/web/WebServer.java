@@ -41,7 +41,11 @@ public final class WebServer implements AutoCloseable {
                   + "frame-ancestors 'none'",
           "X-Content-Type-Options", "nosniff",
           "Referrer-Policy", "same-origin",
-          "Permissions-Policy", "geolocation=(), microphone=()");
+          "Permissions-Policy", "geolocation=(), microphone=(), payment=(), usb=()",
+          "Cross-Origin-Opener-Policy", "same-origin",
+          "Cross-Origin-Resource-Policy", "same-origin");
+  /** For a year a browser that once came by https does not come to it or below it otherwise (RFC 6797). */
+  private static final String ONLY_TLS = "max-age=31536000; includeSubDomains";
 
   private final Javalin javalin;
 
@@ -138,6 +142,9 @@ public final class WebServer implements AutoCloseable {
   private static void prepare(Context ctx, Page.Frame frame, Gate gate, Operations operations) {
     RequestId.give(ctx);
     HEADERS.forEach(ctx::header);
+    if (gate.isBehindTls()) {
+      ctx.header("Strict-Transport-Security", ONLY_TLS);
+    }
     ctx.attribute(Page.FRAME, frame);
     boolean isFile = ctx.path().startsWith("/static/") || ctx.path().startsWith("/modules/");
     if (!isFile) {
