@@ -62,7 +62,12 @@ public final class CompetencyPages implements Pages {
   /** The moment that the request asks about. */
   public static AsOf asOf(Context ctx, Desk desk) {
     try {
-      return desk.asOf(Visit.queryText(ctx, "as-of"));
+      // years of four digits: days beyond them cannot be counted back from
+      Optional<String> day = Visit.queryText(ctx, "as-of");
+      if (day.filter(text -> !text.matches("[12][0-9]{3}-[0-9]{2}-[0-9]{2}")).isPresent()) {
+        throw new IllegalArgumentException("not a day of a school: " + day.get());
+      }
+      return desk.asOf(day);
     } catch (IllegalArgumentException e) {
       throw Refusal.invalid("Give the date like 2026-11-25.");
     }
