@@ -167,4 +167,20 @@ class FullCircleIT extends ChromiumVisits {
     assertThat(page.locator("main")).containsText(wren.fullName());
     assertThat(page.locator("main")).containsText("issing");
   }
+
+  @Test
+  @Order(6)
+  void whoOfTheSecondYearLacksSolderingAndWhyTakesTwoSteps() {
+    Page page = comeIn("Magnus", 1440, 900);
+    link(page, "Second year").first().click();
+    link(page, "Soldering").click();
+    assertThat(page.locator("h2").first()).hasText("Soldering");
+    assertThat(row(page, "Thea Novak")).containsText("one sign-off of “Soldering a loose brace”");
+    assertThat(row(page, "Anselm Dray")).containsText(Pattern.compile("because the last, of .+, is older than six months"));
+    assertThat(row(page, "Uri Falconer")).containsText("complete");
+  }
+
+  private static Locator row(Page page, String name) {
+    return page.locator("tr", new Page.LocatorOptions().setHasText(name));
+  }
 }
