@@ -1,7 +1,6 @@
 package ferrule.app;
 
 import ferrule.audit.AuditTrail;
-import ferrule.competency.ProgressKeeper;
 import ferrule.ledger.HeadSigner;
 import ferrule.ledger.HeadStore;
 import ferrule.report.bundle.LongWorker;
@@ -84,9 +83,14 @@ final class Campus implements Sites, AutoCloseable {
     return open.values().stream().map(Installation::heads).toList();
   }
 
-  /** Those who keep progress in the sites that are open here. */
-  List<ProgressKeeper> progressKeepers() {
-    return open.values().stream().map(Installation::progressKeeper).toList();
+  /** What keeps progress in the sites that are open here. */
+  List<Rounds.Round> progressRounds() {
+    return open.values().stream().map(Installation::progressRound).toList();
+  }
+
+  /** What keeps what is known in the sites that are open here. */
+  List<Rounds.Round> knownRounds() {
+    return open.values().stream().map(Installation::knownRound).toList();
   }
 
   /** The trails of the sites that are open here. */

@@ -102,6 +102,8 @@ import java.util.concurrent.atomic.AtomicReference;
 /** Everything of one site, put together: the curriculum, the stores over its tables, and the pages. */
 final class Installation implements AutoCloseable {
 
+  private static final int JUDGED_AT_A_TIME = 20;
+
   private final Books books;
   private final SiteStore sites;
   private final Site site;
@@ -212,11 +214,16 @@ final class Installation implements AutoCloseable {
   }
 
   /** Judges anew who stands otherwise than is kept. */
-  synchronized ProgressKeeper progressKeeper() {
+  synchronized Rounds.Round progressRound() {
     if (keeper == null) {
       keeper = new ProgressKeeper(competencies(), evidence(), progress(), clock);
     }
-    return keeper;
+    return () -> keeper.round(JUDGED_AT_A_TIME) == JUDGED_AT_A_TIME;
+  }
+
+  /** Takes answers into what is known. */
+  Rounds.Round knownRound() {
+    return drills.known()::takeSomeIn;
   }
 
   /** Time at the bench. */

@@ -58,7 +58,8 @@ final class Node implements AutoCloseable {
       begin(new Trailing(campus::trails, options.auditDays));
       server = begin(start(campus, config));
       begin(new HeadKeeping(campus::heads));
-      begin(new ProgressKeeping(campus::progressKeepers));
+      begin(new Rounds("keep-progress", campus::progressRounds));
+      begin(new Rounds("keep-known", campus::knownRounds));
       keepBackups(campus, place, backups, zone, figures);
       begin(new LongWorking(campus::longWorkers));
     } catch (RuntimeException e) {

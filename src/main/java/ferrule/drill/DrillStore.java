@@ -365,7 +365,6 @@ public final class DrillStore {
             KnownStore.note(dsl, id, item, at);
           }
         });
-    known.takeInNowAndThen();
   }
 
   private static void insert(

@@ -31,7 +31,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
-import java.util.concurrent.atomic.AtomicInteger;
 import java.util.stream.Collectors;
 import org.jooq.Condition;
 import org.jooq.DSLContext;
@@ -44,7 +43,7 @@ import org.jooq.impl.DSL;
  * What is known, in the database: a summary of the answers that can be made anew from them at any time.
  *
  * <p>The transaction that keeps an answer only notes that it is there, so that people who answer at once wait for nobody.
- * Now and then, and before what is known is read, the noted answers are taken into the summary in the order in which they
+ * Every few seconds, and before what is known is read, the noted answers are taken into the summary in the order in which they
  * were given. The latest stay noted for {@link #SETTLED}, since another node may keep one that was given before them a
  * moment later; whoever reads takes those in for themselves. If an answer comes later still, or if answers were regraded,
  * the summary is made anew from all answers before it is read next. Whoever changes the summary holds the lock of one row,
@@ -56,14 +55,12 @@ public final class KnownStore {
   static final Duration SETTLED = Duration.ofSeconds(10);
 
   private static final int THE_ROW = 1;
-  private static final int NOW_AND_THEN = 100;
   private static final int AT_A_TIME = 500;
   private static final List<String> KINDS =
       Arrays.stream(ItemKind.values()).filter(ItemKind::asksForName).map(ItemKind::word).toList();
 
   private final Database database;
   private final KnownModel model = KnownModel.standard();
-  private final AtomicInteger kept = new AtomicInteger();
 
   /** A store over this database. */
   public KnownStore(Database database) {
@@ -84,19 +81,28 @@ public final class KnownStore {
 
   /** What is known of these people, as it follows from every answer that was given and what it counts now. */
   public Knowledge knowledge(Collection<UUID> people) {
-    takeIn();
-    return database.inTransaction(
-        dsl -> {
-          if (isOutdated(dsl)) {
-            makeAnew(dsl);
-          }
-          List<Noted> noted = noted(dsl, dsl.selectFrom(KNOWN_PENDING).fetch(KNOWN_PENDING.RESPONSE_ID));
-          Set<UUID> all = new HashSet<>(people);
-          noted.forEach(n -> all.add(n.answered().person()));
-          Knowledge knowledge = load(dsl, all);
-          noted.forEach(n -> knowledge.learn(n.answered()));
-          return knowledge;
-        });
+    boolean more = true;
+    while (more) {
+      more = takeSomeIn();
+    }
+    return database
+        .reading(dsl -> isOutdated(dsl) ? Optional.<Knowledge>empty() : Optional.of(withNoted(dsl, people)))
+        .orElseGet(
+            () ->
+                database.inTransaction(
+                    dsl -> {
+                      makeAnew(dsl);
+                      return withNoted(dsl, people);
+                    }));
+  }
+
+  private Knowledge withNoted(DSLContext dsl, Collection<UUID> people) {
+    List<Noted> noted = noted(dsl, dsl.selectFrom(KNOWN_PENDING).fetch(KNOWN_PENDING.RESPONSE_ID));
+    Set<UUID> all = new HashSet<>(people);
+    noted.forEach(n -> all.add(n.answered().person()));
+    Knowledge knowledge = load(dsl, all);
+    noted.forEach(n -> knowledge.learn(n.answered()));
+    return knowledge;
   }
 
   // -- taking answers in
@@ -111,32 +117,18 @@ public final class KnownStore {
     }
   }
 
-  /** Takes in what is noted after every so many answers, so that whoever reads next has little to do. */
-  void takeInNowAndThen() {
-    if (kept.incrementAndGet() % NOW_AND_THEN == 0) {
-      takeIn();
-    }
+  /**
+   * Takes the first of the noted answers in that are settled, so that whoever reads next has little to do; returns whether
+   * there may be more.
+   */
+  public boolean takeSomeIn() {
+    // asked before writing, which in an embedded database only one may do at a time
+    return database.reading(dsl -> !settled(dsl).isEmpty()) && database.inTransaction(this::takeSomeIn);
   }
 
-  private void takeIn() {
-    boolean more = true;
-    while (more) {
-      more = database.inTransaction(this::takeSomeIn);
-    }
-  }
-
-  /** Takes the first of the noted answers in that are settled; returns whether there may be more. */
   private boolean takeSomeIn(DSLContext dsl) {
-    Instant latest = dsl.select(DSL.max(KNOWN_PENDING.ANSWERED_AT)).from(KNOWN_PENDING).fetchSingle().value1();
-    if (latest == null) {
-      return false;
-    }
-    List<UUID> settled = settled(dsl, latest);
-    if (settled.isEmpty()) {
-      return false;
-    }
     Record through = lock(dsl);
-    List<Noted> noted = noted(dsl, settled(dsl, latest));
+    List<Noted> noted = noted(dsl, settled(dsl));
     Instant last = through.get(KNOWN_THROUGH.LAST_AT);
     if (noted.isEmpty()) {
       return false; // somebody else has taken them in meanwhile
@@ -148,11 +140,12 @@ public final class KnownStore {
     }
     dsl.deleteFrom(KNOWN_PENDING)
         .where(KNOWN_PENDING.RESPONSE_ID.in(noted.stream().map(Noted::response).toList())).execute();
-    return settled.size() == AT_A_TIME;
+    return noted.size() == AT_A_TIME;
   }
 
-  private static List<UUID> settled(DSLContext dsl, Instant latest) {
-    return dsl.select(KNOWN_PENDING.RESPONSE_ID)
+  private static List<UUID> settled(DSLContext dsl) {
+    Instant latest = dsl.select(DSL.max(KNOWN_PENDING.ANSWERED_AT)).from(KNOWN_PENDING).fetchSingle().value1();
+    return latest == null ? List.of() : dsl.select(KNOWN_PENDING.RESPONSE_ID)
         .from(KNOWN_PENDING)
         .where(KNOWN_PENDING.ANSWERED_AT.lt(latest.minus(SETTLED)))
         .orderBy(KNOWN_PENDING.ANSWERED_AT)

@@ -5,7 +5,6 @@ import static ferrule.store.jooq.Tables.RECORD_LOG_HEAD;
 
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import ferrule.store.Database;
-import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.time.Instant;
 import java.time.ZoneOffset;
@@ -211,24 +210,14 @@ public final class LedgerStore {
 
   /** Gives stretches to the reader until it has had enough. */
   private Optional<TreeHead> readStretches(Predicate<List<LogEntry>> reader) {
-    return database.dsl().connectionResult(connection -> {
-      connection.setAutoCommit(false);
-      int usual = connection.getTransactionIsolation();
-      try {
-        // one snapshot for head and entries, so that they belong together
-        connection.setTransactionIsolation(Connection.TRANSACTION_REPEATABLE_READ);
-        DSLContext dsl = database.dsl().configuration().derive(connection).dsl();
-        Optional<TreeHead> head = storedHead(dsl);
-        List<LogEntry> stretch = stretchAfter(dsl, Long.MIN_VALUE);
-        while (!stretch.isEmpty() && reader.test(stretch)) {
-          stretch = stretchAfter(dsl, stretch.get(stretch.size() - 1).number());
-        }
-        return head;
-      } finally {
-        connection.rollback();
-        connection.setTransactionIsolation(usual);
-        connection.setAutoCommit(true);
+    // one snapshot for head and entries, so that they belong together
+    return database.reading(dsl -> {
+      Optional<TreeHead> head = storedHead(dsl);
+      List<LogEntry> stretch = stretchAfter(dsl, Long.MIN_VALUE);
+      while (!stretch.isEmpty() && reader.test(stretch)) {
+        stretch = stretchAfter(dsl, stretch.get(stretch.size() - 1).number());
       }
+      return head;
     });
   }
 

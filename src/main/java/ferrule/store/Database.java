@@ -14,6 +14,7 @@ import java.util.function.Supplier;
 import java.util.regex.Pattern;
 import org.flywaydb.core.Flyway;
 import org.flywaydb.core.api.configuration.FluentConfiguration;
+import org.h2.engine.Constants;
 import org.jooq.Configuration;
 import org.jooq.DSLContext;
 import org.jooq.SQLDialect;
@@ -175,6 +176,28 @@ public final class Database implements AutoCloseable {
   public <T> T inTransaction(Function<DSLContext, T> work) {
     Supplier<T> transaction = () -> dsl.transactionResult(configuration -> work.apply(configuration.dsl()));
     return oneWriter.map(writer -> writer.alone(transaction)).orElseGet(transaction);
+  }
+
+  /**
+   * What the work returns, whose queries all see the records as they were at one moment. It waits for no writer and no
+   * writer for it.
+   *
+   * @throws IllegalStateException from the work if it writes or locks rows
+   */
+  public <T> T reading(Function<DSLContext, T> work) {
+    return dsl.connectionResult(
+        connection -> {
+          // the pool puts back what is set here, after a rollback
+          connection.setReadOnly(true);
+          connection.setTransactionIsolation(snapshot());
+          connection.setAutoCommit(false);
+          return work.apply(dsl.configuration().derive(connection).derive(ReadsOnly.LISTENER).dsl());
+        });
+  }
+
+  // H2's own "repeatable read" takes its snapshot table by table
+  private int snapshot() {
+    return url.dialect() == SQLDialect.H2 ? Constants.TRANSACTION_SNAPSHOT : Connection.TRANSACTION_REPEATABLE_READ;
   }
 
   /** Does the work and commits it as a whole; if it throws, nothing of it is kept. */
