@@ -4,25 +4,16 @@ import ferrule.competency.AsOf;
 import ferrule.people.Cohort;
 import ferrule.report.bundle.BundleMaker;
 import ferrule.report.bundle.Headway;
-import ferrule.site.Site;
-import ferrule.site.SiteStore;
-import ferrule.store.Database;
 import java.io.BufferedOutputStream;
 import java.io.IOException;
 import java.io.OutputStream;
-import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
-import java.time.Clock;
-import java.time.DateTimeException;
-import java.time.ZoneId;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.ExitCode;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
@@ -41,12 +32,8 @@ import picocli.CommandLine.Spec;
 final class BundleCommand implements Callable<Integer> {
 
   @Spec private CommandSpec spec;
-  @Mixin private DatabaseOptions databaseOptions;
-  @Mixin private SiteOption siteOption;
-  @Mixin private CurriculumOption curriculumOption;
-
-  @Option(names = "--demo", description = "The records of the demo programme.")
-  private boolean demo;
+  @Mixin private RecordsOptions records;
+  @Mixin private AsOfOption asOf;
 
   @Option(names = "--cohort", paramLabel = "TITLE", description = "Of this cohort alone, such as “First year”.")
   private String cohort;
@@ -57,49 +44,15 @@ final class BundleCommand implements Callable<Integer> {
       description = "File to write (default: bundle-, the cohort or “programme”, the day, .zip).")
   private Path out;
 
-  @Option(
-      names = "--as-of",
-      paramLabel = "DATE",
-      description = "As it stood at the end of this day, such as 2026-11-01; today if absent.")
-  private String asOf;
-
-  @Option(
-      names = "--zone",
-      paramLabel = "ZONE",
-      defaultValue = "${env:FERRULE_ZONE:-UTC}",
-      description = "The school's time zone, in which days end (FERRULE_ZONE; default: ${DEFAULT-VALUE}).")
-  private String zone;
-
   @Override
   public Integer call() {
-    Clock clock = Clock.systemUTC();
-    AsOf moment = moment(clock);
-    try (Database first = databaseOptions.openExisting(demo ? "demo" : "ferrule")) {
-      Site site = siteOption.of(first);
-      Installation installation = new Installation(
-          Books.read(curriculumOption.open()), new SiteStore(first, clock), site, databaseOptions.signer(site), clock,
-          ZoneId.of(zone));
+    AsOf moment = asOf.moment(spec, records);
+    return records.read(spec, "the bundle could not be written", installation -> {
       Optional<Cohort> of = cohort(installation);
       Path file = out == null ? Path.of(BundleMaker.fileName(of, moment)) : out;
       write(installation.bundles(), of, moment, file);
       spec.commandLine().getOut().println(file + ": " + Files.size(file) + " bytes; check it with verify --bundle " + file);
-      spec.commandLine().getOut().flush();
-      return ExitCode.OK;
-    } catch (IOException | UncheckedIOException e) {
-      spec.commandLine().getErr().println("the bundle could not be written: " + e.getMessage());
-      return ExitCode.SOFTWARE;
-    } catch (IllegalStateException | FaultyCurriculum e) {
-      spec.commandLine().getErr().println(e.getMessage());
-      return ExitCode.USAGE;
-    }
-  }
-
-  private AsOf moment(Clock clock) {
-    try {
-      return AsOf.parse(Optional.ofNullable(asOf), clock, ZoneId.of(zone));
-    } catch (IllegalArgumentException | DateTimeException e) {
-      throw new CommandLine.ParameterException(spec.commandLine(), e.getMessage());
-    }
+    });
   }
 
   private Optional<Cohort> cohort(Installation installation) {

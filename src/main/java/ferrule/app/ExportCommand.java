@@ -7,15 +7,11 @@ import ferrule.ledger.LogFile;
 import ferrule.ledger.TreeHead;
 import ferrule.people.Cohort;
 import ferrule.people.Member;
-import ferrule.people.PeopleStore;
 import ferrule.people.Role;
 import ferrule.report.CohortReport;
 import ferrule.report.CohortTables;
 import ferrule.report.table.Table;
 import ferrule.report.table.TableFormat;
-import ferrule.site.Site;
-import ferrule.site.SiteStore;
-import ferrule.store.Database;
 import java.io.BufferedWriter;
 import java.io.IOException;
 import java.io.OutputStream;
@@ -24,15 +20,10 @@ import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Clock;
-import java.time.DateTimeException;
-import java.time.ZoneId;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.ExitCode;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
@@ -51,12 +42,8 @@ import picocli.CommandLine.Spec;
 final class ExportCommand implements Callable<Integer> {
 
   @Spec private CommandSpec spec;
-  @Mixin private DatabaseOptions databaseOptions;
-  @Mixin private SiteOption siteOption;
-  @Mixin private CurriculumOption curriculumOption;
-
-  @Option(names = "--demo", description = "The records of the demo programme.")
-  private boolean demo;
+  @Mixin private RecordsOptions records;
+  @Mixin private AsOfOption asOf;
 
   @Option(
       names = "--out",
@@ -65,49 +52,16 @@ final class ExportCommand implements Callable<Integer> {
       description = "Folder to write into, made if need be (default: ${DEFAULT-VALUE}).")
   private Path out;
 
-  @Option(
-      names = "--as-of",
-      paramLabel = "DATE",
-      description = "Report as it stood at the end of this day, such as 2026-11-01; today if absent.")
-  private String asOf;
-
-  @Option(
-      names = "--zone",
-      paramLabel = "ZONE",
-      defaultValue = "${env:FERRULE_ZONE:-UTC}",
-      description = "The school's time zone, in which days end (FERRULE_ZONE; default: ${DEFAULT-VALUE}).")
-  private String zone;
-
   @Override
   public Integer call() {
-    Clock clock = Clock.systemUTC();
-    AsOf moment = moment(clock);
-    try (Database first = databaseOptions.openExisting(demo ? "demo" : "ferrule")) {
-      Site site = siteOption.of(first);
-      Installation installation = new Installation(
-          Books.read(curriculumOption.open()), new SiteStore(first, clock), site, databaseOptions.signer(site), clock,
-          ZoneId.of(zone));
+    AsOf moment = asOf.moment(spec, records);
+    return records.read(spec, "the export into " + out + " failed", installation -> {
       Files.createDirectories(out);
       for (Cohort cohort : installation.people().cohorts()) {
         writeReport(installation, cohort, moment);
       }
       writeLog(installation);
-      return ExitCode.OK;
-    } catch (IOException | UncheckedIOException e) {
-      spec.commandLine().getErr().println("the export into " + out + " failed: " + e.getMessage());
-      return ExitCode.SOFTWARE;
-    } catch (IllegalStateException | FaultyCurriculum e) {
-      spec.commandLine().getErr().println(e.getMessage());
-      return ExitCode.USAGE;
-    }
-  }
-
-  private AsOf moment(Clock clock) {
-    try {
-      return AsOf.parse(Optional.ofNullable(asOf), clock, ZoneId.of(zone));
-    } catch (IllegalArgumentException | DateTimeException e) {
-      throw new CommandLine.ParameterException(spec.commandLine(), e.getMessage());
-    }
+    });
   }
 
   private void writeReport(Installation installation, Cohort cohort, AsOf moment) throws IOException {
