@@ -69,6 +69,9 @@ final class ClassPages {
   record Row(
       UUID id, String title, String cohort, String due, boolean past, int done, int begun, int members, int percent) {}
 
+  /** A drill that was taken back, in the instructor's list. */
+  record TakenBack(UUID id, String title, String cohort, String due) {}
+
   /** One part taken for another, in words. */
   record MixUpRow(String asked, String takenFor, int times, int people) {}
 
@@ -83,10 +86,10 @@ final class ClassPages {
     Map<String, Object> model = new HashMap<>();
     model.put("assignments", set.stream().map(a -> row(a, cohorts.get(a.cohort()))).toList());
     model.put(
-        "withdrawn", store.assignments().withdrawn().stream().map(a -> row(a, cohorts.get(a.cohort()))).toList());
+        "withdrawn", store.assignments().withdrawn().stream().map(a -> takenBack(a, cohorts.get(a.cohort()))).toList());
     model.put("mixUps", store.mixUps(ids).stream().limit(MIX_UPS_AT_HOME).map(this::row).toList());
     model.put("hasCohorts", !cohorts.isEmpty());
-    model.put("open", rulings.open().size());
+    model.put("open", rulings.openCount());
     model.put("cohorts", people.cohorts());
     model.put("loosest", LOOSEST_AT_HOME);
     model.put("cohort", null);
@@ -116,17 +119,24 @@ final class ClassPages {
     store.sittingsFor(a.id()).forEach(s -> takers.add(s.person()));
     Collection<Turn> standing = turns.of(a, List.copyOf(takers)).values();
     List<SittingSummary> counted = standing.stream().flatMap(t -> t.counted().stream()).toList();
-    String who = a.chosen().isEmpty() ? cohort.title() : a.chosen().size() + " of " + cohort.title();
     return new Row(
         a.id(),
         a.title(),
-        who,
+        takers(a, cohort),
         calendar.dueDay(a.conditions()),
         calendar.isPast(a.conditions()),
         counted.size(),
         (int) standing.stream().filter(t -> !t.attempts().isEmpty()).count(),
         takers.size(),
         (int) counted.stream().mapToInt(SittingSummary::percent).average().orElse(0));
+  }
+
+  private TakenBack takenBack(Assignment a, Cohort cohort) {
+    return new TakenBack(a.id(), a.title(), takers(a, cohort), calendar.dueDay(a.conditions()));
+  }
+
+  private static String takers(Assignment a, Cohort cohort) {
+    return a.chosen().isEmpty() ? cohort.title() : a.chosen().size() + " of " + cohort.title();
   }
 
   private MixUpRow row(MixUp m) {

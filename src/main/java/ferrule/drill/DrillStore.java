@@ -302,7 +302,7 @@ public final class DrillStore {
                     Optional.ofNullable(row.value10())));
   }
 
-  private static Condition latestRegrade() {
+  static Condition latestRegrade() {
     var later = DRILL_REGRADE.as("later");
     // few answers are regraded: what is asked here is asked of those alone
     return DRILL_REGRADE

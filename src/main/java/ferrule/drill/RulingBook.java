@@ -83,9 +83,18 @@ final class RulingBook {
   List<OpenAnswer> open() {
     TermReader reader = current().rulings().reader();
     return store.open().stream()
-        .filter(o -> isNameable(o.part()))
-        .filter(o -> o.disputed() > 0 || !NOT_A_NAME.contains(reader.read(o.phrase()).obstacle()))
+        .filter(o -> queues(reader, o.part(), o.phrase(), o.disputed()))
         .toList();
+  }
+
+  /** How many phrases {@link #open} tells of. */
+  int openCount() {
+    TermReader reader = current().rulings().reader();
+    return (int) store.openPhrases().stream().filter(o -> queues(reader, o.part(), o.phrase(), o.disputed())).count();
+  }
+
+  private boolean queues(TermReader reader, ConceptId part, String phrase, int disputed) {
+    return isNameable(part) && (disputed > 0 || !NOT_A_NAME.contains(reader.read(phrase).obstacle()));
   }
 
   /** Why a ruling cannot be made, in a sentence for the instructor; empty if it can. */

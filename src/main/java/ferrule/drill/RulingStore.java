@@ -127,17 +127,8 @@ public final class RulingStore implements Vouched {
    * that no standing ruling has regraded; the most often answered first.
    */
   public List<OpenAnswer> open() {
-    Condition asks =
-        DRILL_RESPONSE.VERDICT.eq("unknown").or(DRILL_DISPUTE.RESPONSE_ID.isNotNull());
-    Condition notRuled =
-        DRILL_REGRADE.ID.isNull()
-            .or(
-                DSL.exists(
-                    DSL.selectOne()
-                        .from(DRILL_RULING_UNDONE)
-                        .where(DRILL_RULING_UNDONE.RULING_ID.eq(DRILL_REGRADE.RULING_ID))));
     Map<List<String>, List<Record>> groups = new LinkedHashMap<>();
-    DrillStore.responsesWhere(database.dsl(), DRILL_RESPONSE.PHRASE.isNotNull().and(asks).and(notRuled))
+    DrillStore.responsesWhere(database.dsl(), awaitsRuling())
         .orderBy(DRILL_RESPONSE.ANSWERED_AT.desc(), DRILL_RESPONSE.ID)
         .fetch()
         .forEach(
@@ -150,6 +141,39 @@ public final class RulingStore implements Vouched {
         .map(RulingStore::toOpenAnswer)
         .sorted((a, b) -> Integer.compare(b.times(), a.times()))
         .toList();
+  }
+
+  /** A phrase that awaits a ruling for a part, and how many of its answers are disputed. */
+  record OpenPhrase(ConceptId part, String phrase, int disputed) {}
+
+  /** What {@link #open} tells of, without the answers. */
+  List<OpenPhrase> openPhrases() {
+    return database
+        .dsl()
+        .select(DRILL_ITEM.PART, DRILL_RESPONSE.PHRASE, DSL.count(DRILL_DISPUTE.RESPONSE_ID))
+        .from(DRILL_RESPONSE)
+        .join(DRILL_ITEM)
+        .on(DRILL_ITEM.SITTING_ID.eq(DRILL_RESPONSE.SITTING_ID), DRILL_ITEM.POSITION.eq(DRILL_RESPONSE.POSITION))
+        .leftJoin(DRILL_REGRADE)
+        .on(DrillStore.latestRegrade())
+        .leftJoin(DRILL_DISPUTE)
+        .on(DRILL_DISPUTE.RESPONSE_ID.eq(DRILL_RESPONSE.ID))
+        .where(awaitsRuling())
+        .groupBy(DRILL_ITEM.PART, DRILL_RESPONSE.PHRASE)
+        .fetch(row -> new OpenPhrase(new ConceptId(row.value1()), row.value2(), row.value3()));
+  }
+
+  private static Condition awaitsRuling() {
+    Condition asks =
+        DRILL_RESPONSE.VERDICT.eq("unknown").or(DRILL_DISPUTE.RESPONSE_ID.isNotNull());
+    Condition notRuled =
+        DRILL_REGRADE.ID.isNull()
+            .or(
+                DSL.exists(
+                    DSL.selectOne()
+                        .from(DRILL_RULING_UNDONE)
+                        .where(DRILL_RULING_UNDONE.RULING_ID.eq(DRILL_REGRADE.RULING_ID))));
+    return DRILL_RESPONSE.PHRASE.isNotNull().and(asks).and(notRuled);
   }
 
   private static OpenAnswer toOpenAnswer(List<Record> rows) {

@@ -124,6 +124,7 @@ class RulingBookTest {
   private OpenAnswer onlyOpen() {
     List<OpenAnswer> open = book.open();
     assertEquals(1, open.size(), open.toString());
+    assertEquals(1, book.openCount());
     return open.get(0);
   }
 
@@ -149,13 +150,16 @@ class RulingBookTest {
     answer(wren, CROOK, "I don't know", true);
     answer(wren, CROOK, "???", true);
     assertEquals(List.of(), book.open());
+    assertEquals(0, book.openCount());
   }
 
   @Test
   void aDisputedAnswerQueues() {
     Response vague = answer(wren, CROOK, "crook", true);
     assertEquals(List.of(), book.open());
+    assertEquals(0, book.openCount());
     store.dispute(vague.id(), NOON);
+    assertEquals(1, book.openCount());
     assertEquals(1, onlyOpen().disputed());
   }
 
