@@ -61,9 +61,13 @@ public final class CompetencyPages implements Pages {
 
   /** The moment that the request asks about. */
   public static AsOf asOf(Context ctx, Desk desk) {
+    return asOf(Visit.queryText(ctx, "as-of"), desk);
+  }
+
+  /** The moment of this day, such as {@code 2026-11-25}; the present if none is given. Anything else is refused. */
+  public static AsOf asOf(Optional<String> day, Desk desk) {
     try {
       // years of four digits: days beyond them cannot be counted back from
-      Optional<String> day = Visit.queryText(ctx, "as-of");
       if (day.filter(text -> !text.matches("[12][0-9]{3}-[0-9]{2}-[0-9]{2}")).isPresent()) {
         throw new IllegalArgumentException("not a day of a school: " + day.get());
       }

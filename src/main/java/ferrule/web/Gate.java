@@ -19,9 +19,12 @@ import java.net.URLEncoder;
 import java.nio.charset.StandardCharsets;
 import java.security.MessageDigest;
 import java.time.Duration;
+import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
+import java.util.stream.Stream;
 
 /**
  * The one place that lets a request in: it finds the session, checks the route's {@link Access} and whose the thing in
@@ -103,6 +106,7 @@ final class Gate {
     if (!READING.contains(ctx.method())) {
       checkSecret(ctx, visitor);
     }
+    checkText(ctx);
     if (asked.contains(Access.ANYONE)) {
       return;
     }
@@ -120,6 +124,22 @@ final class Gate {
         throw Refusal.notFound("There is nothing here that is yours to see. Use the menu to go on with your own work.");
       }
     }
+  }
+
+  // no text has them, and PostgreSQL keeps neither; a body that is no plain form is its route's to read
+  private static void checkText(Context ctx) {
+    boolean unkeepable = Stream.of(ctx.queryParamMap(), ctx.isFormUrlencoded() ? ctx.formParamMap() : Map.<String, List<String>>of())
+        .flatMap(fields -> fields.values().stream())
+        .flatMap(List::stream)
+        .anyMatch(Gate::isUnkeepable);
+    if (unkeepable || ctx.pathParamMap().values().stream().anyMatch(Gate::isUnkeepable)) {
+      throw Refusal.invalid("What was sent holds a character that is no text. Type it again instead of pasting it.");
+    }
+  }
+
+  /** Whether a text holds a NUL or half of a pair of surrogates. */
+  static boolean isUnkeepable(String text) {
+    return text.codePoints().anyMatch(c -> c == 0 || c >= Character.MIN_SURROGATE && c <= Character.MAX_SURROGATE);
   }
 
   private void askToSignIn(Context ctx) {

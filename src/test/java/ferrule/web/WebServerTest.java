@@ -128,6 +128,25 @@ class WebServerTest {
   }
 
   @Test
+  void whatNoDatabaseKeepsAsTextIsRefused() throws java.io.IOException {
+    Browser browser = browser();
+    browser.signIn("wren", "copper kettle", "/");
+    String secret = browser.get("/nothing-here").hidden("csrf");
+    Browser.Answer refused = browser.post("/lathe", Map.of("note", "a\0b", "csrf", secret));
+    assertEquals(400, refused.status());
+    assertTrue(refused.body().contains("holds a character that is no text"), refused.body());
+    assertEquals(List.of(), NOTED);
+    assertEquals(400, browser.get("/lathe?note=a%00b").status());
+    try (var socket = new java.net.Socket("127.0.0.1", server.port())) { // no client of Java's own sends a broken escape
+      socket.getOutputStream().write("GET /sign-in?then=%zz HTTP/1.1\r\nHost: a\r\nConnection: close\r\n\r\n".getBytes());
+      String answer = new String(socket.getInputStream().readAllBytes());
+      assertFalse(answer.startsWith("HTTP/1.1 5"), answer.substring(0, Math.min(200, answer.length())));
+    }
+    assertTrue(Gate.isUnkeepable("half \ud83d of a pair"));
+    assertFalse(Gate.isUnkeepable("a whole pair \ud83d\udd27"));
+  }
+
+  @Test
   void signingInWithoutTheFormOfThisBrowserIsRefused() {
     Browser.Answer forged = browser().post("/sign-in", Map.of("name", "wren", "password", "copper kettle"));
     assertEquals(403, forged.status());

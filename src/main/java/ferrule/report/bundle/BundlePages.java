@@ -1,6 +1,7 @@
 package ferrule.report.bundle;
 
 import ferrule.competency.AsOf;
+import ferrule.competency.CompetencyPages;
 import ferrule.competency.Desk;
 import ferrule.people.Cohort;
 import ferrule.people.Person;
@@ -19,7 +20,6 @@ import java.nio.charset.StandardCharsets;
 import java.time.LocalDate;
 import java.time.ZoneId;
 import java.time.format.DateTimeFormatter;
-import java.time.format.DateTimeParseException;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
@@ -126,12 +126,7 @@ public final class BundlePages implements Pages {
   }
 
   private LocalDate day(Context ctx) {
-    try {
-      LocalDate today = desk.today();
-      return Visit.formText(ctx, "as-of").map(LocalDate::parse).filter(today::isAfter).orElse(today);
-    } catch (DateTimeParseException e) {
-      throw Refusal.invalid("Give the date like 2026-11-25.");
-    }
+    return CompetencyPages.asOf(Visit.formText(ctx, "as-of"), desk).day();
   }
 
   private void cancel(Context ctx) {
