@@ -84,6 +84,7 @@ public final class Database implements AutoCloseable {
     config.setPoolName("ferrule");
     config.setConnectionTimeout(CONNECTION_WITHIN.toMillis());
     config.setValidationTimeout(ANSWER_WITHIN.toMillis());
+    config.setExceptionOverride(new DeadConnections());
     HikariDataSource pool = connect(url, config);
     try {
       Migrations.run(url, migrations(pool));
