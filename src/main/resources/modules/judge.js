@@ -1,7 +1,7 @@
 // The verdicts of the bench, worked out on the device: what is typed is read and judged as ferrule.bench does it
 // (Reading, Unit, Grading, DecisionRule, Outcome), with exact fractions. The server works all of it out again and enters
 // nothing whose verdict came out otherwise here, so that a difference can be a nuisance and never a wrong record.
-// Nothing in the tests holds the two against each other yet.
+// JudgeIT holds the two against each other.
 
 // -- exact fractions: [numerator, denominator above 0]
 
@@ -51,13 +51,13 @@ function rounded([n, d], digits, even) {
   return times(fraction(n < 0n ? -whole : whole), unit);
 }
 
-/** A fraction with four significant digits, the last ones zeros too, if it has more than four. */
-function inShort(value) {
-  const near = text(rounded(value, 4, false));
-  if (text(value) === near || !/^-?0*\.?0*[1-9]/.test(near)) {
+/** A fraction with so many significant digits, the last ones zeros too, if it has more than those. */
+function inShort(value, digits, even) {
+  const near = text(rounded(value, digits, even));
+  if (text(value) === near || !/[1-9]/.test(near)) {
     return near;
   }
-  const missing = 4 - near.replace(/^-?0*\.?0*/, "").replace(".", "").length;
+  const missing = digits - near.replace(/^-?0*\.?0*/, "").replace(".", "").length;
   return missing > 0 ? `${near}${near.includes(".") ? "" : "."}${"0".repeat(missing)}` : near;
 }
 
@@ -166,9 +166,12 @@ function limitsOf(measured, entries, id) {
       return undefined;
     }
     const { value, unit, shown } = read(typed, measured);
+    if (unit === measured.unit) {
+      return { exact: value, shown };
+    }
     // a limit typed in another unit is kept to seven digits, finer than any gauge here
-    const exact = unit === measured.unit ? value : rounded(convert(value, unit, measured.unit), 7, true);
-    return { exact, shown: unit === measured.unit ? shown : text(exact) };
+    const converted = convert(value, unit, measured.unit);
+    return { exact: rounded(converted, 7, true), shown: inShort(converted, 7, true) };
   };
   const lower = own(entries.lowers[id]);
   const upper = own(entries.uppers[id]);
@@ -208,7 +211,7 @@ function measure({ id, measured }, entries) {
     const value = convert(reading.value, reading.unit, measured.unit);
     const verdict = judge(value, limits, decimal(measured.guard));
     const shown = `${reading.shown} ${reading.unit}`
-      + (reading.unit === measured.unit ? "" : ` = ${inShort(value)} ${measured.unit}`);
+      + (reading.unit === measured.unit ? "" : ` = ${inShort(value, 4, false)} ${measured.unit}`);
     const sentence = `${shown}, ${VERDICTS[verdict]} (${limits.words}, ${limits.source})`
       + (verdict === "open" ? "; read it again on a finer gauge" : "");
     return { state: verdict, found: true, passes: verdict === "good", best: verdict === "good", sentence, words: `${capital(sentence)}.` };

@@ -173,7 +173,7 @@ class FullCircleIT extends ChromiumVisits {
   void whoOfTheSecondYearLacksSolderingAndWhyTakesTwoSteps() {
     Page page = comeIn("Magnus", 1440, 900);
     link(page, "Second year").first().click();
-    link(page, "Soldering").click();
+    page.getByRole(AriaRole.LINK, new Page.GetByRoleOptions().setName("Soldering").setExact(true)).click();
     assertThat(page.locator("h2").first()).hasText("Soldering");
     assertThat(row(page, "Thea Novak")).containsText("one sign-off of “Soldering a loose brace”");
     assertThat(row(page, "Anselm Dray")).containsText(Pattern.compile("because the last, of .+, is older than six months"));
