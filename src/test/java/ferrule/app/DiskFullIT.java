@@ -20,9 +20,14 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.condition.EnabledIfSystemProperty;
 import org.junit.jupiter.api.io.TempDir;
 
-/** A server whose disk (a small one in memory) fills up while it is written to, and gets room again. */
+/**
+ * A server whose disk fills up while it is written to, and gets room again. It mounts a small disk in memory, which takes
+ * an administrator: only with {@code -Dferrule.disk=full}.
+ */
+@EnabledIfSystemProperty(named = "ferrule.disk", matches = "full")
 class DiskFullIT {
 
   @TempDir Path folder;
@@ -61,7 +66,7 @@ class DiskFullIT {
   @Test
   void whatWasAcknowledgedIsThereAfterTheDiskWasFullAndWhatWasNotIsRefusedWithAClearPage() throws Exception {
     Path disk = Files.createDirectories(folder.resolve("disk"));
-    assumeTrue(run("mount", "-t", "tmpfs", "-o", "size=400m", "tmpfs", disk.toString()) == 0, "a small disk can be made");
+    assumeTrue(run("mount", "-t", "tmpfs", "-o", "size=2g", "tmpfs", disk.toString()) == 0, "a small disk can be made");
     Path log = folder.resolve("server.log");
     Process server = serve(disk, log);
     try {
