@@ -29,4 +29,19 @@ abstract class ChromiumVisits {
     page.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName("Come in as " + who)).click();
     return page;
   }
+
+  /** Waits until a page is in the worker's charge; one that came while the worker began is loaded once more. */
+  static void awaitWorker(Page page) {
+    Object inCharge = page.evaluate("""
+        navigator.serviceWorker.ready.then(() => new Promise(go => {
+          const worker = navigator.serviceWorker;
+          const tell = () => go(!!worker.controller);
+          if (worker.controller) tell();
+          worker.addEventListener('controllerchange', tell);
+          setTimeout(tell, 5000);
+        }))""");
+    if (!Boolean.TRUE.equals(inCharge)) {
+      page.reload();
+    }
+  }
 }

@@ -63,6 +63,8 @@ class DrillWithoutNetworkIT extends ChromiumVisits {
       assertThat(page.locator("[data-ahead=whole]"))
           .isVisible(new LocatorAssertions.IsVisibleOptions().setTimeout(40_000));
       awaitWorker(page);
+      assertThat(page.locator("[data-ahead=whole]"))
+          .isVisible(new LocatorAssertions.IsVisibleOptions().setTimeout(40_000));
       cable.cut();
       answer(page, sitting, 1);
       assertThat(page.locator("[data-sending]")).containsText("Your answer is kept on this device");
@@ -93,22 +95,6 @@ class DrillWithoutNetworkIT extends ChromiumVisits {
       assertEquals(
           4, store().responses(sitting.id()).stream().map(r -> r.item().position()).distinct().count());
       assertFalse(again.content().contains("answered before"));
-    }
-  }
-
-  /** Waits until the page is in the worker's charge; one that came while the worker began is loaded once more. */
-  private static void awaitWorker(Page page) {
-    Object inCharge = page.evaluate("""
-        navigator.serviceWorker.ready.then(() => new Promise(go => {
-          const worker = navigator.serviceWorker;
-          const tell = () => go(!!worker.controller);
-          if (worker.controller) tell();
-          worker.addEventListener('controllerchange', tell);
-          setTimeout(tell, 5000);
-        }))""");
-    if (!Boolean.TRUE.equals(inCharge)) {
-      page.reload();
-      assertThat(page.locator("[data-ahead=whole]")).isVisible(new LocatorAssertions.IsVisibleOptions().setTimeout(40_000));
     }
   }
 

@@ -92,8 +92,7 @@ class WithoutNetworkIT extends ChromiumVisits {
 
   private static void ready(Page page) {
     assertThat(page.locator("form[data-ready]")).isVisible();
-    page.evaluate("navigator.serviceWorker.ready.then(() => new Promise(go => navigator.serviceWorker.controller ? go() "
-        + ": navigator.serviceWorker.addEventListener('controllerchange', go)))");
+    awaitWorker(page);
   }
 
   private static void takeAlong(Page page, Tablet tablet, String pin, List<String> tasks, List<String> apprentices) {
