@@ -11,7 +11,6 @@ import com.microsoft.playwright.CDPSession;
 import com.microsoft.playwright.Locator;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.AriaRole;
-import com.microsoft.playwright.options.LoadState;
 import ferrule.bench.LoggedRecord;
 import ferrule.bench.RecordStore;
 import ferrule.people.OneTimeCode;
@@ -57,7 +56,7 @@ class AccountsIT extends ChromiumVisits {
   private static void signIn(Page page, String name, String password) {
     page.getByLabel("Name", new Page.GetByLabelOptions().setExact(true)).fill(name);
     page.getByLabel("Password").fill(password);
-    page.waitForNavigation(() -> page.getByLabel("Password").press("Enter"));
+    page.waitForNavigation(() -> Chromium.press(page.getByLabel("Password"), "Enter"));
   }
 
   /** Adds a person who signs in with {@link #PASSWORD}. */
@@ -77,7 +76,7 @@ class AccountsIT extends ChromiumVisits {
     page.navigate(byName("/account/passkeys"));
     page.getByLabel("Its name").fill(title);
     page.locator("#password").fill(password);
-    page.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName("Make the passkey")).press("Enter");
+    Chromium.press(page.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName("Make the passkey")), "Enter");
     assertThat(page.getByText("The passkey “" + title + "” is made")).isVisible();
   }
 
@@ -92,15 +91,15 @@ class AccountsIT extends ChromiumVisits {
       isSound(page);
       page.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName("Sign out").setExact(true)).click();
 
-      page.waitForLoadState(LoadState.NETWORKIDLE); // the button needs its script
-      page.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName("Sign in with a passkey")).press("Enter");
+      Chromium.press(
+          page.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName("Sign in with a passkey")), "Enter");
       page.waitForURL(url -> !url.contains("/sign-in"));
       page.navigate(byName("/account"));
       assertThat(page.getByText("by passkey")).isVisible();
 
       page.navigate(record() + "/withdraw");
       page.getByLabel("Why").fill("Entered for the wrong apprentice.");
-      page.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName("Sign with a passkey")).press("Enter");
+      Chromium.press(page.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName("Sign with a passkey")), "Enter");
       page.waitForURL(Pattern.compile(".*/bench/records/[0-9a-f-]+$"));
       assertThat(page.getByText(Pattern.compile("withdrawn", Pattern.CASE_INSENSITIVE)).first()).isVisible();
     }
@@ -153,13 +152,13 @@ class AccountsIT extends ChromiumVisits {
       signIn(page, "fenwick", PASSWORD);
       page.navigate(ferrule.at("/account/codes"));
       page.getByLabel("Your password").fill(PASSWORD);
-      page.getByLabel("Your password").press("Enter");
+      Chromium.press(page.getByLabel("Your password"), "Enter");
       Matcher secret = Pattern.compile("[A-Z2-7]{4}(?: [A-Z2-7]{4}){7}").matcher(page.content());
       assertTrue(secret.find());
       isSound(page);
       OneTimeCode authenticator = OneTimeCode.parse(secret.group().replace(" ", ""));
       page.getByLabel("Type the six digits").fill(authenticator.at(Instant.now()));
-      page.getByLabel("Type the six digits").press("Enter");
+      Chromium.press(page.getByLabel("Type the six digits"), "Enter");
       assertThat(page.locator(".codes li")).hasCount(10);
       isSound(page);
       String paper = page.locator(".codes li").nth(2).textContent();
@@ -172,10 +171,10 @@ class AccountsIT extends ChromiumVisits {
       page.waitForURL(Pattern.compile(".*/sign-in\\?.*"));
       page.navigate(ferrule.at("/sign-in/code"));
       page.getByLabel("Code").fill("000000");
-      page.getByLabel("Code").press("Enter");
+      Chromium.press(page.getByLabel("Code"), "Enter");
       assertThat(page.getByRole(AriaRole.ALERT)).containsText("That code is not right");
       page.getByLabel("Code").fill(paper);
-      page.getByLabel("Code").press("Enter");
+      Chromium.press(page.getByLabel("Code"), "Enter");
       page.navigate(ferrule.at("/account"));
       assertThat(page.getByText("9 recovery codes left")).isVisible();
       isSound(page);
@@ -210,7 +209,7 @@ class AccountsIT extends ChromiumVisits {
       page.navigate(ferrule.at("/account/tablets"));
       isSound(page);
       page.getByLabel("Make this device a shared tablet").fill("Bench 2");
-      page.getByLabel("Make this device a shared tablet").press("Enter");
+      Chromium.press(page.getByLabel("Make this device a shared tablet"), "Enter");
       assertThat(page.getByText("This device is now the shared tablet")).isVisible();
       signIn(page, "isolde", "brass lantern");
       page.navigate(ferrule.at("/bench"));
@@ -227,11 +226,11 @@ class AccountsIT extends ChromiumVisits {
       page.getByRole(AriaRole.LINK, new Page.GetByRoleOptions().setName("Isolde Farrow")).click();
       Locator pin = page.getByLabel("Your PIN");
       pin.fill("1111");
-      pin.press("Enter");
+      Chromium.press(pin, "Enter");
       assertThat(page.getByRole(AriaRole.ALERT)).containsText("4 more tries");
       isSound(page);
       pin.fill("2468");
-      pin.press("Enter");
+      Chromium.press(pin, "Enter");
       page.waitForURL(ferrule.at("/bench"));
     }
   }
@@ -248,7 +247,8 @@ class AccountsIT extends ChromiumVisits {
       }
       here.navigate(ferrule.at("/account"));
       assertThat(here.locator(".sessions li")).hasCount(2);
-      here.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName("Sign out everywhere else")).press("Enter");
+      Chromium.press(
+          here.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName("Sign out everywhere else")), "Enter");
       assertThat(here.locator(".sessions li")).hasCount(1);
       there.navigate(ferrule.at("/account"));
       there.waitForURL(Pattern.compile(".*/sign-in.*"));
@@ -256,12 +256,12 @@ class AccountsIT extends ChromiumVisits {
       here.navigate(ferrule.at("/account/password"));
       here.getByLabel("Your present password").fill(PASSWORD);
       here.getByLabel("New password").fill("qwertyqwerty12");
-      here.getByLabel("New password").press("Enter");
+      Chromium.press(here.getByLabel("New password"), "Enter");
       assertThat(here.getByRole(AriaRole.ALERT)).containsText("tried first");
       isSound(here);
       here.getByLabel("Your present password").fill(PASSWORD);
       here.getByLabel("New password").fill("a heron on one leg");
-      here.getByLabel("New password").press("Enter");
+      Chromium.press(here.getByLabel("New password"), "Enter");
       assertThat(here.getByText("Your password is changed")).isVisible();
     }
   }

@@ -6,6 +6,7 @@ import com.deque.html.axecore.results.Rule;
 import com.microsoft.playwright.Browser;
 import com.microsoft.playwright.BrowserContext;
 import com.microsoft.playwright.BrowserType;
+import com.microsoft.playwright.Locator;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.Playwright;
 import java.nio.file.Files;
@@ -65,6 +66,23 @@ final class Chromium implements AutoCloseable {
   BrowserContext visitorWithoutScript(int width, int height) {
     return browser.newContext(
         new Browser.NewContextOptions().setViewportSize(width, height).setJavaScriptEnabled(false));
+  }
+
+  /** Presses a key on the page once it is painted: what is pressed before the first paint the browser passes over. */
+  static void press(Page page, String key) {
+    awaitPaint(page);
+    page.keyboard().press(key);
+  }
+
+  /** Presses a key on an element once its page is painted. */
+  static void press(Locator element, String key) {
+    element.waitFor();
+    awaitPaint(element.page());
+    element.press(key);
+  }
+
+  private static void awaitPaint(Page page) {
+    page.evaluate("() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))");
   }
 
   /** What an automatic check finds wrong with a page for people with disabilities, if it is serious or critical. */

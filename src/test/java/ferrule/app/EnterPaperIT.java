@@ -42,7 +42,7 @@ class EnterPaperIT extends ChromiumVisits {
       page.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName("Enter and go on")).click();
       PlaywrightAssertions.assertThat(page.locator(".note").first()).containsText("Entered: the paper of " + first);
 
-      page.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName("A").setExact(true)).press("Enter");
+      Chromium.press(page.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName("A").setExact(true)), "Enter");
       page.locator("#n1").waitFor();
       page.locator("body").focus();
       for (String key : new String[] {"r", "h", "w", "0", "r", "r"}) {
@@ -50,11 +50,11 @@ class EnterPaperIT extends ChromiumVisits {
       }
       PlaywrightAssertions.assertThat(page.locator("[data-marked]")).hasText("6");
       PlaywrightAssertions.assertThat(page.locator("[data-points]")).hasText("3.5");
-      page.keyboard().press("u");
+      Chromium.press(page, "u");
       PlaywrightAssertions.assertThat(page.locator("[data-marked]")).hasText("5");
-      page.keyboard().press("r");
+      Chromium.press(page, "r");
       PlaywrightAssertions.assertThat(page.locator("[data-marked]")).hasText("6");
-      page.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName("Enter and go on")).press("Enter");
+      Chromium.press(page.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName("Enter and go on")), "Enter");
       PlaywrightAssertions.assertThat(page.locator(".tally").first()).containsText("2 of");
     }
   }

@@ -89,7 +89,7 @@ class TakeADrillIT extends ChromiumVisits {
         return;
       }
       passed.add(here.length() > 60 ? "..." : here);
-      page.keyboard().press("Tab");
+      Chromium.press(page, "Tab");
     }
     throw new AssertionError("the Tab key never came to " + name + ", but to " + passed);
   }
@@ -101,14 +101,14 @@ class TakeADrillIT extends ChromiumVisits {
     try (BrowserContext visitor = chromium.visitor(1280, 800)) {
       Page page = comeIn(visitor.newPage(), "Wren");
       tabTo(page, Pattern.compile("Start with " + a.title(), Pattern.CASE_INSENSITIVE));
-      page.keyboard().press("Enter");
+      Chromium.press(page, "Enter");
       page.waitForURL(Pattern.compile(".*/drill/.*/1$"));
       Sitting sitting = sitting(page);
       for (Item item : sitting.items()) {
         answerByKey(page, item);
         assertThat(page.locator("#verdict")).isVisible();
         tabTo(page, Pattern.compile("Next|See the result"));
-        page.keyboard().press("Enter");
+        Chromium.press(page, "Enter");
         page.waitForURL(Pattern.compile(".*/(" + (item.position() + 1) + "|result)$"));
       }
       assertThat(page.locator(".score")).isVisible();
@@ -122,23 +122,23 @@ class TakeADrillIT extends ChromiumVisits {
     switch (item.kind()) {
       case NAME -> {
         page.keyboard().type(term(item));
-        page.keyboard().press("Enter");
+        Chromium.press(page, "Enter");
       }
       case FIND -> {
         page.locator("part-drawing .pane, part-drawing svg").first().waitFor();
         for (int i = 0; i < 40 && !inDrawing(page); i++) {
-          page.keyboard().press("Tab");
+          Chromium.press(page, "Tab");
         }
         assertTrue(inDrawing(page), "the Tab key comes to the drawing");
-        page.keyboard().press("ArrowRight");
-        page.keyboard().press("Enter");
+        Chromium.press(page, "ArrowRight");
+        Chromium.press(page, "Enter");
         assertEquals("This is it", page.evaluate("document.activeElement.innerText.trim()"));
-        page.keyboard().press("Enter");
+        Chromium.press(page, "Enter");
       }
       default -> {
-        page.keyboard().press("Space");
+        Chromium.press(page, "Space");
         tabTo(page, Pattern.compile("Answer"));
-        page.keyboard().press("Enter");
+        Chromium.press(page, "Enter");
       }
     }
   }

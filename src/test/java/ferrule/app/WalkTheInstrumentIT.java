@@ -87,19 +87,19 @@ class WalkTheInstrumentIT extends ChromiumVisits {
     try (BrowserContext visitor = chromium.visitor(1440, 900)) {
       Page page = visit(visitor, "/instrument");
       page.locator("#name").focus();
-      page.keyboard().press("Tab");
-      page.keyboard().press("Tab");
+      Chromium.press(page, "Tab");
+      Chromium.press(page, "Tab");
       String first = focusedName(page);
-      page.keyboard().press("ArrowRight");
+      Chromium.press(page, "ArrowRight");
       String second = focusedName(page);
       assertFalse(first.isEmpty() || second.isEmpty() || first.equals(second), first + " then " + second);
       assertEquals(1, page.locator(".drawing-ring").count(), "a ring shows where the focus is");
       assertEquals(second, page.locator(".drawing-caption").textContent());
-      page.keyboard().press("Tab");
+      Chromium.press(page, "Tab");
       assertEquals("BUTTON", page.evaluate("document.activeElement.tagName"), "the next stop is beyond the drawing");
-      page.keyboard().press("Shift+Tab");
+      Chromium.press(page, "Shift+Tab");
       assertEquals(second, focusedName(page), "and back where one was");
-      page.keyboard().press("Enter");
+      Chromium.press(page, "Enter");
       page.waitForURL("**/instrument/*");
       assertEquals(second, page.locator("h1").textContent());
     }
@@ -162,16 +162,16 @@ class WalkTheInstrumentIT extends ChromiumVisits {
       assertTrue(names.size() > 40, "parts: " + names.size());
       names.forEach(name -> assertTrue(name.matches("part \\d+ of " + names.size()), name));
       page.locator("part-drawing g.part[tabindex='0']").focus();
-      page.keyboard().press("End");
-      page.keyboard().press("Enter");
+      Chromium.press(page, "End");
+      Chromium.press(page, "Enter");
       assertEquals(List.of("part " + names.size() + " of " + names.size() + ", chosen"),
           page.locator("part-drawing g.part[aria-label*=chosen]").all().stream()
               .map(part -> part.getAttribute("aria-label")).toList());
       assertEquals(1, page.evaluate("window.chosen.length"));
       assertEquals(1, page.locator(".drawing-sign.is-chosen").count(), "the choice has a sign, not only a colour");
       page.evaluate("document.querySelector('part-drawing').setAttribute('disabled', '')");
-      page.keyboard().press("Home");
-      page.keyboard().press("Enter");
+      Chromium.press(page, "Home");
+      Chromium.press(page, "Enter");
       assertEquals(1, page.evaluate("window.chosen.length"), "nothing can be chosen any more");
     }
   }
@@ -184,7 +184,7 @@ class WalkTheInstrumentIT extends ChromiumVisits {
       double whole = svg.boundingBox().width;
       page.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName("Larger")).click();
       assertEquals(1.5 * whole, svg.boundingBox().width, 6);
-      page.keyboard().press("+");
+      Chromium.press(page, "+");
       assertEquals(2.25 * whole, svg.boundingBox().width, 6);
       page.mouse().move(400, 420);
       page.evaluate(
