@@ -31,6 +31,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.SplittableRandom;
 import java.util.UUID;
+import org.jooq.SQLDialect;
 
 /**
  * Fills an empty database with two years of a large invented school: cohorts of 200 apprentices, a programme of 120
@@ -96,17 +97,25 @@ public final class LargeSchool {
           Duration.ofSeconds(Long.parseLong(given.getOrDefault("seconds", "86400")))).fill();
       System.out.println(done ? "complete" : "to be gone on with");
     }
+    SchoolDatabase.compact(args[0]);
   }
 
   /** Fills the database, or goes on filling it; false if the time ran out before it was complete. */
   boolean fill() throws SQLException {
     new EditionStore(database, new LedgerStore(database)).keep(programme, BEGINS);
     return database.dsl().connectionResult(connection -> {
+      boolean embedded = database.dsl().dialect() == SQLDialect.H2;
+      if (embedded) {
+        BulkH2.gather(connection);
+      }
       connection.setAutoCommit(false);
       boolean done = people(connection) && assignments(connection) && sittings(connection) && log(connection)
           && requests(connection) && hours(connection) && grants(connection) && secondGrades(connection);
       connection.commit();
       connection.setAutoCommit(true);
+      if (embedded) {
+        BulkH2.asBefore(connection);
+      }
       return done;
     });
   }

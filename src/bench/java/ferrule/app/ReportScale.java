@@ -1,7 +1,6 @@
 package ferrule.app;
 
 import com.sun.management.OperatingSystemMXBean;
-import ferrule.competency.ProgressKeeper;
 import ferrule.curriculum.Curriculum;
 import ferrule.ledger.HeadSigner;
 import ferrule.store.Database;
@@ -85,7 +84,7 @@ public final class ReportScale {
           HeadSigner.kept(Files.createTempDirectory("scale").resolve("head-key")), Clock.systemUTC(), ZoneId.of("UTC"));
       try (WebServer server = installation.serve(new WebConfig("127.0.0.1", 0, false, List.of()))) {
         System.out.printf("%s: open after %.1f s%n", args[0], (System.nanoTime() - began) / 1e9);
-        judgeAll(installation.progressKeeper());
+        judgeAll(installation.progressRound());
         ReportScale scale = new ReportScale(school.database(), server.port(), times);
         scale.measure();
         if (args.length > 2) {
@@ -99,16 +98,13 @@ public final class ReportScale {
   }
 
   /** Does at once what the server does in the background. */
-  private static void judgeAll(ProgressKeeper keeper) {
+  private static void judgeAll(Rounds.Round round) {
     long began = System.nanoTime();
-    int judged = 0;
-    int more;
-    do {
-      more = keeper.round(50);
-      judged += more;
-    } while (more > 0);
-    double seconds = (System.nanoTime() - began) / 1e9;
-    System.out.printf("judged %,d apprentices in %.1f s, %.1f ms each%n", judged, seconds, 1e3 * seconds / Math.max(1, judged));
+    int rounds = 1;
+    while (round.more()) {
+      rounds++;
+    }
+    System.out.printf("judged all in %.1f s, %,d rounds%n", (System.nanoTime() - began) / 1e9, rounds);
   }
 
   private Browser signedIn(String name) {

@@ -7,7 +7,9 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
+import java.sql.DriverManager;
 import java.sql.SQLException;
+import java.sql.Statement;
 import java.util.Optional;
 import org.flywaydb.core.Flyway;
 
@@ -41,6 +43,16 @@ record SchoolDatabase(Database database, Optional<EmbeddedPostgres> server) impl
     Flyway.configure().dataSource(url.jdbc(), user.orElse(null), null).locations("classpath:migrations").outOfOrder(true)
         .load().migrate();
     return Database.open(url, user, Optional.empty());
+  }
+
+  /** Makes an embedded database, which must be closed, as small as it can be; a server looks after that by itself. */
+  static void compact(String where) throws SQLException {
+    if (where.startsWith("h2:")) {
+      try (Connection connection = DriverManager.getConnection(DatabaseUrl.h2File(Path.of(where.substring(3)), "school").jdbc());
+          Statement statement = connection.createStatement()) {
+        statement.execute("shutdown compact");
+      }
+    }
   }
 
   @Override

@@ -117,6 +117,8 @@ final class Installation implements AutoCloseable {
   private final LedgerStore ledger;
   private final HeadStore heads;
   private final AuditTrail trail;
+  // one, because it remembers what it has read
+  private final ProgressStore progress;
   private final DrillPages drillPages;
   private final AtomicReference<LongWorker> longWorker = new AtomicReference<>();
   // made when it is first needed: whoever opens an installation for one command keeps nothing
@@ -147,6 +149,7 @@ final class Installation implements AutoCloseable {
     this.records = new RecordStore(database, clock);
     this.ledger = new LedgerStore(database);
     this.heads = new HeadStore(database, signer, clock);
+    this.progress = new ProgressStore(database, books.edition(), zone.getId());
     this.trail = new AuditTrail(new AuditStore(database), clock);
     this.bench =
         new Bench(
@@ -200,7 +203,7 @@ final class Installation implements AutoCloseable {
   Competencies competencies() {
     EditionStore editions = editions();
     editions.keep(books.programme(), clock.instant());
-    return new Competencies(books.programme(), editions, evidence(), progress());
+    return new Competencies(books.programme(), editions, evidence(), progress);
   }
 
   private EvidenceSource evidence() {
@@ -209,14 +212,10 @@ final class Installation implements AutoCloseable {
         equivalences(), zone);
   }
 
-  private ProgressStore progress() {
-    return new ProgressStore(database, books.edition(), zone.getId());
-  }
-
   /** Judges anew who stands otherwise than is kept. */
   synchronized Rounds.Round progressRound() {
     if (keeper == null) {
-      keeper = new ProgressKeeper(competencies(), evidence(), progress(), clock);
+      keeper = new ProgressKeeper(competencies(), evidence(), progress, clock);
     }
     return () -> keeper.round(JUDGED_AT_A_TIME) == JUDGED_AT_A_TIME;
   }

@@ -1,6 +1,7 @@
 package ferrule.competency;
 
 import static ferrule.store.jooq.Tables.COHORT_MEMBER;
+import static ferrule.store.jooq.Tables.KEPT_ORDER;
 import static ferrule.store.jooq.Tables.KEPT_PROGRESS;
 import static ferrule.store.jooq.Tables.KEPT_VERDICTS;
 import static ferrule.store.jooq.Tables.NEW_EVIDENCE;
@@ -8,12 +9,12 @@ import static ferrule.store.jooq.Tables.PERSON;
 
 import ferrule.people.Role;
 import ferrule.store.Database;
+import ferrule.store.jooq.tables.records.KeptProgressRecord;
 import java.time.Instant;
 import java.util.Collection;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
 import java.util.concurrent.ConcurrentHashMap;
@@ -28,8 +29,8 @@ import org.jooq.impl.DSL;
  *
  * <ul>
  *   <li>Whoever records evidence notes that in the same transaction ({@link ferrule.people.NewEvidenceStore}). About
- *       whom there is such a note, nothing kept is used. Reading what is kept and that there is no note is one statement,
- *       which sees one moment of the database.
+ *       whom there is such a note, nothing kept is used. Reading what is kept and that there is no note is one statement or
+ *       one snapshot, which sees one moment of the database.
  *   <li>Whoever judges anew reads the notes and the version first, then the evidence, and removes only the notes that
  *       were there: what is recorded meanwhile has a note that stays. If the version has moved on by the time of
  *       keeping, somebody else was faster, and nothing is kept. So an older result never takes a newer one's place,
@@ -47,6 +48,7 @@ public final class ProgressStore {
 
   private final Database database;
   private final String basis;
+  private final KeptStates states;
   private final Map<String, VerdictsDocument> documents = new ConcurrentHashMap<>();
 
   /**
@@ -58,6 +60,7 @@ public final class ProgressStore {
   public ProgressStore(Database database, String curriculum, String zone) {
     this.database = database;
     this.basis = curriculum + " " + zone + " " + VerdictsDocument.FORM;
+    this.states = new KeptStates(database, basis);
   }
 
   private VerdictsDocument document(Programme programme) {
@@ -98,17 +101,7 @@ public final class ProgressStore {
 
   /** The least of how everyone stood at an instant about whom what is kept holds. */
   Map<UUID, Kept> statesHolding(Instant asOf) {
-    Map<UUID, Kept> states = new HashMap<>();
-    database.dsl()
-        .select(
-            KEPT_PROGRESS.PERSON_ID, KEPT_PROGRESS.EDITION, KEPT_PROGRESS.STATES, KEPT_PROGRESS.AHEAD,
-            KEPT_PROGRESS.LAST_WORK)
-        .from(KEPT_PROGRESS)
-        .where(holds(asOf))
-        .forEach(row -> states.put(
-            row.value1(),
-            new Kept(row.value2(), new States(row.value3(), row.value4(), Optional.ofNullable(row.value5())))));
-    return states;
+    return states.holding(asOf);
   }
 
   // -- making anew
@@ -161,22 +154,20 @@ public final class ProgressStore {
     long version = judged.before().version() + 1;
     Progress progress = judged.progress();
     String body = document(progress.programme()).write(progress);
-    States states = judged.states();
+    KeptProgressRecord row = new KeptProgressRecord();
+    row.setPersonId(judged.person());
+    row.setVersion(version);
+    row.setNumber(nextNumber(dsl));
+    row.setEdition(progress.programme().edition());
+    row.setBasis(basis);
+    row.setJudgedAt(progress.asOf());
+    row.setHoldsUntil(judged.until());
+    row.setStates(judged.states().letters());
+    row.setAhead(judged.states().ahead());
+    row.setLastWork(judged.states().lastWork().orElse(null));
     Query summary = judged.before().version() == 0
-        ? dsl.insertInto(KEPT_PROGRESS)
-            .values(
-                judged.person(), version, progress.programme().edition(), basis, progress.asOf(), judged.until(),
-                states.letters(), states.ahead(), states.lastWork().orElse(null))
-            .onConflictDoNothing()
-        : dsl.update(KEPT_PROGRESS)
-            .set(KEPT_PROGRESS.VERSION, version)
-            .set(KEPT_PROGRESS.EDITION, progress.programme().edition())
-            .set(KEPT_PROGRESS.BASIS, basis)
-            .set(KEPT_PROGRESS.JUDGED_AT, progress.asOf())
-            .set(KEPT_PROGRESS.HOLDS_UNTIL, judged.until())
-            .set(KEPT_PROGRESS.STATES, states.letters())
-            .set(KEPT_PROGRESS.AHEAD, states.ahead())
-            .set(KEPT_PROGRESS.LAST_WORK, states.lastWork().orElse(null))
+        ? dsl.insertInto(KEPT_PROGRESS).set(row).onConflictDoNothing()
+        : dsl.update(KEPT_PROGRESS).set(row)
             .where(KEPT_PROGRESS.PERSON_ID.eq(judged.person()))
             .and(KEPT_PROGRESS.VERSION.eq(judged.before().version()));
     if (summary.execute() == 0) {
@@ -189,6 +180,12 @@ public final class ProgressStore {
       dsl.insertInto(KEPT_VERDICTS).values(judged.person(), version, body).execute();
     }
     return true;
+  }
+
+  /** A number that is higher than that of whatever was committed before; nobody else gets one until the end of this. */
+  private static long nextNumber(DSLContext dsl) {
+    dsl.update(KEPT_ORDER).set(KEPT_ORDER.NUMBER, KEPT_ORDER.NUMBER.plus(1)).execute();
+    return dsl.select(KEPT_ORDER.NUMBER).from(KEPT_ORDER).fetchSingle(KEPT_ORDER.NUMBER);
   }
 
   // -- who is to be judged anew
