@@ -48,7 +48,7 @@ public final class ProgressStore {
 
   private final Database database;
   private final String basis;
-  private final KeptStates states;
+  private final KeptStateStore states;
   private final Map<String, VerdictsDocument> documents = new ConcurrentHashMap<>();
 
   /**
@@ -60,7 +60,7 @@ public final class ProgressStore {
   public ProgressStore(Database database, String curriculum, String zone) {
     this.database = database;
     this.basis = curriculum + " " + zone + " " + VerdictsDocument.FORM;
-    this.states = new KeptStates(database, basis);
+    this.states = new KeptStateStore(database, basis);
   }
 
   private VerdictsDocument document(Programme programme) {

@@ -23,7 +23,7 @@ import org.jooq.exception.DataAccessException;
  * are higher because they are given in the order of the commits, and about whom there is a note of new evidence, both in
  * one snapshot. If rows were removed there are fewer than are remembered, and all are read again.
  */
-final class KeptStates {
+final class KeptStateStore {
 
   private static final long NOTHING = -1;
 
@@ -34,7 +34,7 @@ final class KeptStates {
   private final Map<UUID, Row> rows = new HashMap<>();
   private long seen = NOTHING;
 
-  KeptStates(Database database, String basis) {
+  KeptStateStore(Database database, String basis) {
     this.database = database;
     this.basis = basis;
   }
