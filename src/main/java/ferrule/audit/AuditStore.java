@@ -17,6 +17,7 @@ import static ferrule.store.jooq.Tables.PHOTO;
 import static ferrule.store.jooq.Tables.RECORD_LINK;
 import static ferrule.store.jooq.Tables.RECORD_LOG;
 
+import ferrule.people.PeopleStore;
 import ferrule.people.Secrets;
 import ferrule.store.Database;
 import ferrule.store.jooq.tables.records.AuditEntryRecord;
@@ -95,7 +96,7 @@ public final class AuditStore {
   /** The persons, or the cohort, that a thing of this sort with this name belongs to; none if there is no such thing. */
   Set<UUID> whose(String thing, String text) {
     return switch (thing) {
-      case "named" -> one(PERSON, PERSON.ID, PERSON.SIGN_IN_NAME.eq(text.strip().toLowerCase(Locale.ROOT)));
+      case "named" -> one(PERSON, PERSON.ID, PERSON.SIGN_IN_NAME.eq(PeopleStore.folded(text)));
       case "photo" -> Set.copyOf(database.dsl().selectDistinct(GRADE_DRAFT.APPRENTICE_ID).from(PHOTO).join(GRADE_DRAFT)
           .on(GRADE_DRAFT.ID.eq(PHOTO.DRAFT_ID)).where(PHOTO.SHA256.eq(text)).fetch(GRADE_DRAFT.APPRENTICE_ID));
       case "shared" -> one(RECORD_LINK, RECORD_LINK.PERSON_ID, RECORD_LINK.TOKEN_HASH.eq(Secrets.digest(text)));

@@ -109,7 +109,8 @@ public final class PeopleStore {
         .execute();
   }
 
-  static String folded(String signInName) {
+  /** A sign-in name in the form in which it is kept and compared: without space around it, in small letters. */
+  public static String folded(String signInName) {
     return signInName.strip().toLowerCase(Locale.ROOT);
   }
 
