@@ -184,8 +184,12 @@ final class VerifyCommand implements Callable<Integer> {
       out.println("TOUCHED at record " + touched.number() + ": " + touched.sentence());
       return ExitCode.SOFTWARE;
     }
-    TreeHead now = ((LogCheck.Sound) result).head();
+    LogCheck.Sound sound = (LogCheck.Sound) result;
+    TreeHead now = sound.head();
     out.println(now.size() + (now.size() == 1 ? " record" : " records") + ", none altered, removed or inserted");
+    if (sound.redacted() > 0) {
+      out.println(sound.redacted() + " of them redacted by erasures, which vouch for the texts that stand there now");
+    }
     out.println("Note this and keep it elsewhere: --size " + now.size() + " --head " + now.root());
     return ExitCode.OK;
   }

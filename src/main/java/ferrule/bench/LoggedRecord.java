@@ -47,7 +47,12 @@ public record LoggedRecord(LogEntry entry, BenchRecord record) {
     return entry.at();
   }
 
-  /** The hash of its text. */
+  /** The number of the erasure that took something out of its text; 0 if none did. */
+  public long redactedBy() {
+    return entry.redactedBy().orElse(0L);
+  }
+
+  /** The hash of the text that was signed. */
   public String leafHash() {
     return entry.leafHash();
   }

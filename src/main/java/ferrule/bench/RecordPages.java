@@ -94,7 +94,7 @@ public final class RecordPages implements Pages {
     SignedHead head = all.proofs().head();
     ctx.contentType("application/jsonl; charset=utf-8");
     ctx.header("Content-Disposition", "attachment; filename=\"record-" + entry.number() + ".jsonl\"");
-    ctx.result(ProofFile.of(all.proofs().key(), head, List.of(all.proofs().prove(entry.entry(), head))));
+    ctx.result(ProofFile.of(all.proofs().key(), head, all.proofs().prove(List.of(entry.entry()), head)));
   }
 
   /** Who grades the work blind does not look at its grade meanwhile. */

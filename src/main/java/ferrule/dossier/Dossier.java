@@ -20,6 +20,7 @@ import java.util.List;
  * @param all number of competencies
  * @param areas the competencies with their evidence
  * @param lines every entry of the log about the apprentice, in the order of the log
+ * @param proven what the file of proofs holds: these entries, and the erasures that vouch for their texts
  * @param head of the log at that moment, signed
  * @param key that signed it
  */
@@ -32,6 +33,7 @@ record Dossier(
     int all,
     List<AreaView> areas,
     List<Line> lines,
+    List<ProvenEntry> proven,
     SignedHead head,
     HeadKey key) {
 
@@ -60,6 +62,11 @@ record Dossier(
       return proven.proof().path();
     }
 
+    /** The number of the erasure that took something out of its text; 0 if none did. */
+    public long redactedBy() {
+      return proven.entry().redactedBy().orElse(0L);
+    }
+
     /** Whether nothing took its place. */
     public boolean counts() {
       return takenBy == 0;
@@ -68,6 +75,6 @@ record Dossier(
 
   /** The file that proves each line without this server. */
   String proofFile() {
-    return ProofFile.of(key, head, lines.stream().map(Line::proven).toList());
+    return ProofFile.of(key, head, proven);
   }
 }

@@ -9,6 +9,7 @@ import ferrule.competency.Progress;
 import ferrule.ledger.LedgerStore;
 import ferrule.ledger.LogEntry;
 import ferrule.ledger.Proofs;
+import ferrule.ledger.ProvenEntry;
 import ferrule.ledger.SignedHead;
 import ferrule.people.Person;
 import java.time.Clock;
@@ -57,17 +58,21 @@ public final class DossierBook {
         ledger.about(apprentice.id()).stream().filter(e -> e.number() <= head.head().size()).toList();
     Map<UUID, Long> takers = new HashMap<>();
     entries.forEach(e -> e.said().supersedes().ifPresent(earlier -> takers.put(earlier, e.number())));
+    List<ProvenEntry> proven = proofs.prove(entries, head);
     return new Dossier(
         apprentice, now, progress.programme().title(), progress.programme().edition(), progress.complete(),
         progress.verdicts().size(), AreaView.of(progress, zone),
-        entries.stream().map(e -> line(e, head, takers.getOrDefault(e.id(), 0L))).toList(), head, proofs.key());
+        proven.stream().filter(p -> entries.contains(p.entry()))
+            .map(p -> line(p, takers.getOrDefault(p.entry().id(), 0L))).toList(),
+        proven, head, proofs.key());
   }
 
-  private Dossier.Line line(LogEntry entry, SignedHead head, long takenBy) {
+  private Dossier.Line line(ProvenEntry proven, long takenBy) {
+    LogEntry entry = proven.entry();
     JsonNode said = read(entry);
     String kind = entry.kind().replace('-', ' ');
     return new Dossier.Line(
-        proofs.prove(entry, head), Character.toUpperCase(kind.charAt(0)) + kind.substring(1), what(said), detail(said),
+        proven, Character.toUpperCase(kind.charAt(0)) + kind.substring(1), what(said), detail(said),
         said.path("signed").path("name").asText(), day.format(entry.at()), takenBy);
   }
 

@@ -10,6 +10,7 @@ import java.time.Instant;
 import java.time.ZoneOffset;
 import java.time.temporal.ChronoUnit;
 import java.util.Collection;
+import java.util.Comparator;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Map;
@@ -21,12 +22,13 @@ import java.util.function.Consumer;
 import java.util.function.Function;
 import java.util.function.LongConsumer;
 import java.util.function.Predicate;
+import java.util.stream.Stream;
 import org.jooq.Condition;
 import org.jooq.DSLContext;
 import org.jooq.Record;
 
 /**
- * The log in the database. It is only ever added to.
+ * The log in the database. It is only ever added to; an erasure alone changes texts, never a hash.
  *
  * <p>One row holds the log's head. An append moves it on from the head that this store saw last, which locks the row
  * until the transaction ends; if the row has moved meanwhile, because another node or thread appended, the head is read
@@ -121,6 +123,47 @@ public final class LedgerStore {
         return move.executeUpdate() == 1;
       }
     });
+  }
+
+  /**
+   * Puts other texts in the place of those of earlier entries, and appends the erasure that vouches for them, in the
+   * caller's transaction, which has taken its turn ({@link #takeTurn}) before it read the entries.
+   *
+   * @param texts what is to stand in the place of each entry's text: the same statement with less in it
+   * @param said makes the JSON of the erasure, without the list of what it redacts; see {@link #append}
+   * @throws IllegalArgumentException if a text is of another statement, or an entry is an erasure
+   */
+  public LogEntry redact(
+      DSLContext dsl, Instant now, Map<LogEntry, Statement> texts, Function<Instant, ObjectNode> said) {
+    texts.forEach(Erasure::requireSameButText);
+    LogEntry erasure = append(dsl, now, at -> Erasure.vouchFor(texts, said.apply(at)));
+    texts.forEach((entry, text) -> dsl.update(RECORD_LOG)
+        .set(RECORD_LOG.BODY, text.text())
+        .set(RECORD_LOG.REDACTED_BY, erasure.number())
+        .where(RECORD_LOG.NUMBER.eq(entry.number()))
+        .execute());
+    return erasure;
+  }
+
+  /** Everything that was said about a person or in whose text these words stand, in whatever case; in log order. */
+  public List<LogEntry> aboutOrWith(DSLContext dsl, UUID subject, String words) {
+    return dsl.selectFrom(RECORD_LOG)
+        .where(RECORD_LOG.SUBJECT_ID.eq(subject).or(RECORD_LOG.BODY.containsIgnoreCase(words)))
+        .orderBy(RECORD_LOG.NUMBER).fetch(LedgerStore::toEntry);
+  }
+
+  /** These entries with the erasures that vouch for their texts, as whoever proves them needs, in the order of the log. */
+  public List<LogEntry> withErasures(List<LogEntry> entries) {
+    Set<Long> missing = new TreeSet<>();
+    entries.forEach(entry -> entry.redactedBy().ifPresent(missing::add));
+    entries.forEach(entry -> missing.remove(entry.number()));
+    if (missing.isEmpty()) {
+      return entries;
+    }
+    return Stream.concat(
+            entries.stream(),
+            database.dsl().selectFrom(RECORD_LOG).where(RECORD_LOG.NUMBER.in(missing)).fetch(LedgerStore::toEntry).stream())
+        .sorted(Comparator.comparing(LogEntry::number)).toList();
   }
 
   private LogEntry keep(DSLContext dsl, Step step) {
@@ -328,6 +371,6 @@ public final class LedgerStore {
         row.get(RECORD_LOG.BODY));
     return new LogEntry(
         row.get(RECORD_LOG.NUMBER), said, row.get(RECORD_LOG.LEAF_HASH), row.get(RECORD_LOG.ROOT_HASH),
-        Optional.ofNullable(row.get(RECORD_LOG.SUBTREE_HASH)));
+        Optional.ofNullable(row.get(RECORD_LOG.SUBTREE_HASH)), Optional.ofNullable(row.get(RECORD_LOG.REDACTED_BY)));
   }
 }

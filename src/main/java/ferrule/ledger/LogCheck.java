@@ -3,8 +3,10 @@ package ferrule.ledger;
 import java.nio.charset.StandardCharsets;
 import java.util.HexFormat;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
+import java.util.regex.Pattern;
 
 /**
  * Recomputes a log from its entries, in order, and finds the first one that has been touched.
@@ -13,6 +15,10 @@ import java.util.TreeMap;
  * head that was noted or signed earlier and kept outside of the database, that the first entries are still those of that
  * day. What it does not prove: somebody who can write to the database can alter an entry and recompute every hash after
  * it; only a head kept elsewhere shows that. It says nothing about whether what was signed is true.
+ *
+ * <p>An entry whose text is not the one that was signed is accepted if it is marked as redacted by a later entry, that
+ * entry is a sound erasure, and vouches for exactly the text that stands there. That no erasure took more away than it
+ * says, such as a name, cannot be told without the text that is gone.
  *
  * <p>Cost: one pass that holds one entry at a time; for each, a hash of its text, one parse that makes no tree, and at
  * most 2 log2 n hashes of 65 bytes.
@@ -28,8 +34,15 @@ public final class LogCheck {
    * Nothing has been touched.
    *
    * @param head of the log, to be noted elsewhere
+   * @param redacted how many records have a text that an erasure vouches for in place of the signed one
    */
-  public record Sound(TreeHead head) implements Result {}
+  public record Sound(TreeHead head, long redacted) implements Result {
+
+    /** A log in which every text is the signed one. */
+    public Sound(TreeHead head) {
+      this(head, 0);
+    }
+  }
 
   /**
    * The log has been touched.
@@ -42,9 +55,13 @@ public final class LogCheck {
   private record Witness(TreeHead head, String name) {}
 
   private static final HexFormat HEX = HexFormat.of();
+  private static final Pattern HASH = Pattern.compile("[0-9a-f]{64}");
 
   private final MerkleTree tree = new MerkleTree();
   private final TreeMap<Long, Witness> ahead = new TreeMap<>();
+  // by the number of the erasure that is still to come: the hashes of the texts that it is to vouch for, by record
+  private final TreeMap<Long, TreeMap<Long, String>> awaited = new TreeMap<>();
+  private long redacted;
   private Optional<Touched> first = Optional.empty();
   private long count;
   private long agreed;
@@ -101,13 +118,21 @@ public final class LogCheck {
     count = expected;
     checkAlone(entry, HEX.formatHex(leaf));
     if (first.isEmpty()) {
-      checkPlace(entry, HEX.formatHex(tree.append(leaf)));
+      byte[] signed = entry.redactedBy().isPresent() ? HEX.parseHex(entry.leafHash()) : leaf;
+      checkPlace(entry, HEX.formatHex(tree.append(signed)));
+    }
+    if (first.isEmpty()) {
+      hear(entry);
     }
   }
 
   private void checkAlone(LogEntry entry, String leaf) {
-    if (!entry.leafHash().equals(leaf)) {
+    if (entry.redactedBy().isPresent()) {
+      checkRedacted(entry, leaf, entry.redactedBy().get());
+    } else if (!entry.leafHash().equals(leaf)) {
       touched(entry, " has been altered: its text no longer has the hash that stands beside it");
+    }
+    if (first.isPresent()) {
       return;
     }
     try {
@@ -116,6 +141,42 @@ public final class LogCheck {
       }
     } catch (IllegalArgumentException e) {
       touched(entry, " has been altered: " + e.getMessage());
+    }
+  }
+
+  private void checkRedacted(LogEntry entry, String leaf, long erasure) {
+    if (entry.leafHash().equals(leaf)) {
+      touched(entry, " has been altered: it is marked as redacted, and its text is the one that was signed");
+    } else if (erasure <= entry.number() || entry.kind().equals(Erasure.KIND) || !HASH.matcher(entry.leafHash()).matches()) {
+      touched(entry, " has been altered: its text no longer has the hash that stands beside it, and no erasure can have"
+          + " redacted it");
+    } else {
+      awaited.computeIfAbsent(erasure, e -> new TreeMap<>()).put(entry.number(), leaf);
+    }
+  }
+
+  /** Lets an entry vouch for the redacted texts that name it, which it does only if it is an erasure of these texts. */
+  private void hear(LogEntry entry) {
+    Map<Long, String> expected = awaited.containsKey(entry.number()) ? awaited.remove(entry.number()) : Map.of();
+    Map<Long, String> vouched = Map.of();
+    try {
+      vouched = Erasure.vouched(entry);
+    } catch (IllegalArgumentException e) {
+      touched(entry, " has been altered: " + e.getMessage());
+    }
+    for (Map.Entry<Long, String> text : expected.entrySet()) {
+      if (text.getValue().equals(vouched.get(text.getKey()))) {
+        redacted++;
+      } else {
+        accept(new Touched(text.getKey(), "record " + text.getKey() + " has been altered: it is marked as redacted by"
+            + " record " + entry.number() + ", which does not vouch for the text that stands there"));
+      }
+    }
+    for (long number : vouched.keySet()) {
+      if (!expected.containsKey(number) && awaited.values().stream().noneMatch(later -> later.containsKey(number))) {
+        accept(new Touched(number, "record " + number + " has been altered: it no longer has the text that erasure no. "
+            + entry.number() + " left it with"));
+      }
     }
   }
 
@@ -174,7 +235,20 @@ public final class LogCheck {
       stored.ifPresentOrElse(
           this::compareWithStored, () -> touched(count, "the log's own head is gone or cannot be read"));
     }
-    return first.isPresent() ? first.get() : new Sound(tree.head());
+    awaited.forEach(this::notVouched);
+    return first.isPresent() ? first.get() : new Sound(tree.head(), redacted);
+  }
+
+  private void notVouched(long erasure, TreeMap<Long, String> texts) {
+    long number = texts.firstKey();
+    if (first.filter(found -> found.number() <= erasure).isEmpty()) {
+      accept(new Touched(number, "record " + number + " has been altered: it is marked as redacted by record " + erasure
+          + ", which is not in the log"));
+    } else if (first.get().number() > number) {
+      // the erasure may have been sound: what was found lies before it or is the erasure itself
+      first = first.map(found -> new Touched(found.number(), found.sentence() + "; whether an erasure vouches for the text"
+          + " of record " + number + " can only be told once that is put right"));
+    }
   }
 
   /** The same, with what features keep beside the log. */

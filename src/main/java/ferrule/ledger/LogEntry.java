@@ -11,15 +11,22 @@ import java.util.UUID;
  *
  * @param number its place, counted from 1
  * @param said the statement
- * @param leafHash the hash of its text
+ * @param leafHash the hash of the text that was signed
  * @param rootHash the hash of the log up to and with this entry
  * @param subtreeHash the root of the largest full subtree of the log that this entry completes; empty where it is not
  *     kept, as in files, because it follows from the leaves
+ * @param redactedBy the number of the erasure that put the text in the place of the signed one, if one did
  */
 public record LogEntry(
-    long number, Statement said, String leafHash, String rootHash, Optional<String> subtreeHash) {
+    long number, Statement said, String leafHash, String rootHash, Optional<String> subtreeHash,
+    Optional<Long> redactedBy) {
 
   private static final HexFormat HEX = HexFormat.of();
+
+  /** An entry with the text that was signed. */
+  public LogEntry(long number, Statement said, String leafHash, String rootHash, Optional<String> subtreeHash) {
+    this(number, said, leafHash, rootHash, subtreeHash, Optional.empty());
+  }
 
   /** Appends a statement to a tree and returns its entry. */
   static LogEntry append(MerkleTree tree, Statement said) {
@@ -49,7 +56,7 @@ public record LogEntry(
     return said.at();
   }
 
-  /** The statement as canonical JSON. */
+  /** The statement as canonical JSON, as it was signed or as an erasure left it. */
   public String body() {
     return said.text();
   }

@@ -23,7 +23,8 @@ import java.util.regex.Pattern;
  * The log as a text file of JSON lines. First the public keys and the heads that were signed with them, one line each;
  * then one line for each record, with its number and hashes; last a line with the log's own head. The record stands in
  * its canonical form, so that anybody can recompute the hashes with any tool for SHA-256: a leaf is the hash of the byte
- * 00 and the record's bytes.
+ * 00 and the record's bytes. Where an erasure took something out of a record, the line says by which record that was; the
+ * hash of the text that stands there is then in that record's list, and the leaf is of the text that was signed.
  */
 public final class LogFile {
 
@@ -60,6 +61,11 @@ public final class LogFile {
         .put("by", signed.keyId()).put("signature", signed.signature());
   }
 
+  /** By which record a line says that its own was redacted, if it says so. */
+  static Optional<Long> redactedBy(JsonNode line) {
+    return line.has("redacted") ? Optional.of(line.path("redacted").asLong()) : Optional.empty();
+  }
+
   /** The head that a line states. */
   static SignedHead signedHead(JsonNode line) {
     return new SignedHead(
@@ -72,8 +78,11 @@ public final class LogFile {
     // every value but the record is a number or hexadecimal digits, and the record is JSON already
     out.append("{\"number\":").append(Long.toString(entry.number()))
         .append(",\"leaf\":\"").append(entry.leafHash())
-        .append("\",\"root\":\"").append(entry.rootHash())
-        .append("\",\"record\":").append(entry.body()).append("}\n");
+        .append("\",\"root\":\"").append(entry.rootHash()).append('"');
+    if (entry.redactedBy().isPresent()) {
+      out.append(",\"redacted\":").append(Long.toString(entry.redactedBy().get()));
+    }
+    out.append(",\"record\":").append(entry.body()).append("}\n");
   }
 
   /** Writes the last line. */
@@ -207,7 +216,7 @@ public final class LogFile {
       String text = CanonicalJson.canonical(node.path("record").toString());
       return new LogEntry(
           node.path("number").asLong(), Statement.read(text), node.path("leaf").asText(), node.path("root").asText(),
-          Optional.empty());
+          Optional.empty(), redactedBy(node));
     }
 
     private void takeWitness(JsonNode node) {

@@ -22,7 +22,8 @@ import java.util.stream.StreamSupport;
 /**
  * Records of a log, or two of its heads, with all that is needed to check them without the log. JSON lines: a public key;
  * the heads that were signed with it; then for each record its number, the size of the log that it is proved to be in,
- * its leaf, the path of the proof, and the record itself in canonical form; or, for two heads, their sizes and the path.
+ * its leaf, the path of the proof, and the record itself in canonical form (a record that was redacted names the erasure,
+ * which stands in the file too); or, for two heads, their sizes and the path.
  */
 public final class ProofFile {
 
@@ -78,6 +79,7 @@ public final class ProofFile {
     ObjectNode proof = JSON.createObjectNode();
     proof.put("number", proven.entry().number()).put("size", proven.proof().size());
     proof.put("leaf", proven.entry().leafHash());
+    proven.entry().redactedBy().ifPresent(erasure -> proof.put("redacted", erasure));
     proven.proof().path().forEach(proof.putArray("path")::add);
     String start = proof.toString();
     out.append(start, 0, start.length() - 1).append(",\"record\":").append(proven.entry().body()).append("}\n");
@@ -132,7 +134,17 @@ public final class ProofFile {
     private final Map<Long, String> roots = new HashMap<>();
     private final List<SignedHead> heads = new ArrayList<>();
     private Optional<HeadKey> key = Optional.empty();
+    // texts that an erasure in this file is to vouch for, and what each proved record vouches for
+    private final List<Awaited> awaited = new ArrayList<>();
+    private final Map<Long, Map<Long, String>> vouched = new HashMap<>();
     private int records;
+
+    private record Awaited(String name, long number, String leaf, long erasure) {
+
+      boolean isVouchedBy(Map<Long, Map<Long, String>> vouched) {
+        return leaf.equals(vouched.getOrDefault(erasure, Map.of()).get(number));
+      }
+    }
 
     Reading(Optional<TreeHead> noted, Optional<HeadKey> trusted) {
       this.noted = noted;
@@ -180,15 +192,22 @@ public final class ProofFile {
       Statement said = Statement.read(text);
       String name = "record " + proof.number() + " (" + said.kind() + " " + said.id() + ")";
       String leaf = HexFormat.of().formatHex(MerkleTree.leafHash(text.getBytes(StandardCharsets.UTF_8)));
-      if (!leaf.equals(line.path("leaf").asText())) {
+      String signed = line.path("leaf").asText();
+      Optional<Long> redactedBy = LogFile.redactedBy(line);
+      if (leaf.equals(signed) == redactedBy.isPresent() || redactedBy.isPresent() && said.kind().equals(Erasure.KIND)) {
         return Optional.of(name + " has been altered: its text does not have the hash that stands beside it");
       }
+      redactedBy.ifPresent(erasure -> awaited.add(new Awaited(name, proof.number(), leaf, erasure)));
       String root = roots.get(proof.size());
       if (root == null) {
         return Optional.of(name + ": no signed head of " + proof.size() + " records stands before it");
       }
-      return proof.holds(leaf, root) ? Optional.empty()
-          : Optional.of(name + " is not proved to be in the log at the head of " + proof.size() + " records");
+      if (!proof.holds(signed, root)) {
+        return Optional.of(name + " is not proved to be in the log at the head of " + proof.size() + " records");
+      }
+      vouched.put(
+          proof.number(), Erasure.vouched(new LogEntry(proof.number(), said, signed, root, Optional.empty(), redactedBy)));
+      return Optional.empty();
     }
 
     private Optional<String> takeConsistency(JsonNode line) {
@@ -219,7 +238,10 @@ public final class ProofFile {
                     + " has been rewritten since, or the file"
                 : "the file does not speak of the log at " + noted.get().size() + " records");
       }
-      return new Proven(records, heads, key.get());
+      return awaited.stream().filter(text -> !text.isVouchedBy(vouched)).findFirst()
+          .<Result>map(text -> new Unproven(text.name() + " has been altered, or the file is not whole: no erasure in it"
+              + " vouches for its text"))
+          .orElseGet(() -> new Proven(records, heads, key.get()));
     }
   }
 }

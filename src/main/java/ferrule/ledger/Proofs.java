@@ -40,6 +40,11 @@ public final class Proofs {
     return new ProvenEntry(entry, ledger.inclusion(entry.number(), head.head().size()));
   }
 
+  /** The same for these entries, and for the erasures that vouch for those that were redacted. */
+  public List<ProvenEntry> prove(List<LogEntry> entries, SignedHead head) {
+    return ledger.withErasures(entries).stream().map(entry -> prove(entry, head)).toList();
+  }
+
   /** The proof that the log at the second head begins with the log at the first. */
   public ConsistencyProof prove(SignedHead first, SignedHead second) {
     return ledger.consistency(first.head().size(), second.head().size());

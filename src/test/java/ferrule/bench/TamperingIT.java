@@ -29,6 +29,7 @@ import java.time.Clock;
 import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Map;
@@ -37,6 +38,7 @@ import java.util.Random;
 import java.util.TreeMap;
 import java.util.UUID;
 import java.util.function.Function;
+import org.jooq.Condition;
 import org.jooq.DSLContext;
 import org.jooq.Record;
 import org.jooq.Table;
@@ -105,12 +107,34 @@ class TamperingIT {
         open.removeIf(r -> r.record().grade().isEmpty());
       } else if (what == 2) {
         rulings.add(SignedRulings.rule(database, instructor.id(), "word" + (char) ('a' + i % 26) + "q", START));
+      } else if (what == 4 && i > 4) {
+        redactSome();
       } else if (what == 3 && !rulings.isEmpty()) {
         SignedRulings.undo(database, rulings.remove(0), instructor.id(), START);
       } else {
         open.addAll(signed(sign(records, bench, photos, Optional.empty(), i)));
       }
     }
+  }
+
+  /** An erasure takes the name of the apprentice out of some records, also out of redacted ones. */
+  private void redactSome() {
+    LedgerStore ledger = new LedgerStore(database);
+    database.transact(dsl -> {
+      ledger.takeTurn(dsl);
+      Map<LogEntry, Statement> texts = new HashMap<>();
+      for (LogEntry entry : ledger.aboutOrWith(dsl, apprentice.id(), "Erased person")) {
+        if (!entry.kind().equals("erasure") && random.nextInt(3) == 0) {
+          texts.put(entry, Statement.read(entry.body().replaceFirst(
+              "(?<=\"name\":\")(Invented apprentice|Erased person \\d+)", "Erased person " + random.nextInt(1_000_000))));
+        }
+      }
+      ledger.redact(dsl, START, texts, at -> {
+        ObjectNode said = Statement.begin("erasure", UUID.randomUUID(), instructor.id(), instructor.fullName(), at);
+        said.putObject("apprentice").put("id", apprentice.id().toString()).put("name", "Erased person");
+        return said;
+      });
+    });
   }
 
   private static List<LoggedRecord> signed(Signing signing) {
@@ -175,6 +199,9 @@ class TamperingIT {
     edits.put("cut off at the end, own head made to fit", this::cutOff);
     edits.put("inserted", this::insert);
     edits.put("two exchanged", this::exchange);
+    edits.put("a redacted text", this::alterRedacted);
+    edits.put("redacted, and no erasure vouches for it", this::redactMore);
+    edits.put("the mark of a redacted record", this::alterMark);
     edits.put("a photo's bytes", this::alterPhoto);
     edits.put("two photos swapped", this::swapPhotos);
     edits.put("a photo removed", this::removePhoto);
@@ -270,6 +297,39 @@ class TamperingIT {
       case 5 -> set(dsl, number, LOG.ID, UUID.randomUUID());
       case 6 -> set(dsl, number, LOG.SUBTREE_HASH, "0".repeat(64));
       default -> set(dsl, number, LOG.ROOT_HASH, "0".repeat(64));
+    }
+    return number;
+  }
+
+  private long anyWhere(DSLContext dsl, Condition which) {
+    List<Long> numbers = dsl.select(LOG.NUMBER).from(LOG).where(which).fetch(LOG.NUMBER);
+    return numbers.isEmpty() ? 0 : numbers.get(random.nextInt(numbers.size()));
+  }
+
+  private long alterRedacted(DSLContext dsl) {
+    long number = anyWhere(dsl, LOG.REDACTED_BY.isNotNull());
+    if (number > 0) {
+      set(dsl, number, LOG.BODY, body(dsl, number).replace("Erased", "Erazed"));
+    }
+    return number;
+  }
+
+  /** As if one of the erasures had redacted this record too, or as if another record were one. */
+  private long redactMore(DSLContext dsl) {
+    long number = anyWhere(dsl, LOG.REDACTED_BY.isNull().and(LOG.BODY.contains("\"Invented apprentice\"")));
+    if (number > 0) {
+      long erasure = random.nextBoolean() ? anyWhere(dsl, LOG.KIND.eq("erasure")) : any(dsl);
+      set(dsl, number, LOG.BODY, body(dsl, number).replace("\"Invented apprentice\"", "\"Erased person\""));
+      set(dsl, number, LOG.REDACTED_BY, erasure);
+    }
+    return number;
+  }
+
+  private long alterMark(DSLContext dsl) {
+    long number = anyWhere(dsl, LOG.REDACTED_BY.isNotNull());
+    if (number > 0) {
+      long by = dsl.select(LOG.REDACTED_BY).from(LOG).where(LOG.NUMBER.eq(number)).fetchSingle(LOG.REDACTED_BY);
+      set(dsl, number, LOG.REDACTED_BY, random.nextBoolean() ? null : by + 1);
     }
     return number;
   }

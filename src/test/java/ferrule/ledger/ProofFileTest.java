@@ -15,6 +15,7 @@ import java.time.Clock;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -80,6 +81,42 @@ class ProofFileTest {
       assertInstanceOf(ProofFile.Unproven.class, check(file, Optional.empty(), another));
       assertInstanceOf(
           ProofFile.Unproven.class, check(file, Optional.of(new TreeHead(21, "0".repeat(64))), trusted));
+    }
+  }
+
+  @ParameterizedTest
+  @MethodSource("ferrule.store.RealDatabases#each")
+  void aRedactedRecordIsProvedTogetherWithItsErasureAndOldFilesStillHold(Database database) throws IOException {
+    try (database) {
+      fill(database, 9);
+      SignedHead before = proofs.head();
+      String given = ProofFile.of(
+          signer.key(), before, entries().stream().map(e -> proofs.prove(e, before)).toList());
+      LogEntry third = entries().get(2);
+      Statement less = Statement.read(third.body().replace("Invented Apprentice", "Erased person 7F3K2Q"));
+      database.inTransaction(dsl -> ledger.redact(dsl, START, Map.of(third, less), at -> Statement.begin(
+          Erasure.KIND, UUID.randomUUID(), UUID.randomUUID(), "Invented Coordinator", at)));
+      more(database, 2);
+      assertInstanceOf(ProofFile.Proven.class, check(given, Optional.of(before.head()), Optional.of(signer.key())));
+      SignedHead head = proofs.head();
+      assertEquals(
+          new LogCheck.Sound(head.head(), 1), ledger.check(HeadStore.witnesses(database), List.of(), d -> {}),
+          "with the head that was signed before");
+      assertInstanceOf(ProofFile.Proven.class, check(
+          ProofFile.of(signer.key(), before, head, proofs.prove(before, head)), Optional.of(before.head()),
+          Optional.empty()));
+      List<LogEntry> one = entries().subList(2, 3);
+      List<LogEntry> both = ledger.withErasures(one);
+      assertEquals(List.of(3L, 10L), both.stream().map(LogEntry::number).toList());
+      String file = ProofFile.of(signer.key(), head, both.stream().map(e -> proofs.prove(e, head)).toList());
+      assertEquals(
+          new ProofFile.Proven(2, List.of(head), signer.key()), check(file, Optional.empty(), Optional.empty()));
+      String sentence = "record 3 (sign-off " + third.id() + ") has been altered";
+      assertTrue(refusal(file.replaceFirst("7F3K2Q", "7F3K2R")).startsWith(sentence));
+      assertTrue(refusal(file.replaceFirst("\"redacted\":10", "\"redacted\":3")).startsWith(sentence));
+      assertTrue(refusal(file.replaceFirst("\"redacted\":10,", "")).startsWith("line 3: " + sentence));
+      assertTrue(refusal(file.replaceFirst("\"number\":3}", "\"number\":4}")).startsWith("line 4: record 10"));
+      assertTrue(refusal(ProofFile.of(signer.key(), head, List.of(proofs.prove(one.get(0), head)))).startsWith(sentence));
     }
   }
 

@@ -2,7 +2,10 @@ package ferrule.ledger;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertInstanceOf;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import com.fasterxml.jackson.databind.node.ObjectNode;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
 import ferrule.people.Role;
@@ -11,13 +14,19 @@ import ferrule.store.RealDatabases;
 import ferrule.store.jooq.Tables;
 import ferrule.store.jooq.tables.RecordLog;
 import ferrule.store.jooq.tables.RecordLogHead;
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.StringReader;
+import java.io.UncheckedIOException;
 import java.time.Clock;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Random;
 import java.util.UUID;
+import java.util.stream.Collectors;
 import org.jooq.DSLContext;
 import org.jooq.Record;
 import org.jooq.TableField;
@@ -30,7 +39,7 @@ import org.junit.jupiter.api.Test;
 class TamperingTest {
 
   private static final int RECORDS = 24;
-  private static final int EDITS = 300;
+  private static final int EDITS = 520;
   private static final Instant START = Instant.parse("2026-09-01T18:00:00Z");
 
   private static final RecordLog LOG = Tables.RECORD_LOG;
@@ -39,6 +48,9 @@ class TamperingTest {
   private static Database database;
   private static LedgerStore records;
   private static TreeHead head;
+  // entries that an erasure redacted, as they were signed, and the erasure's number
+  private static List<LogEntry> signed;
+  private static long erasure;
 
   @BeforeAll
   static void fill() {
@@ -48,12 +60,37 @@ class TamperingTest {
     add(people, "second", Role.APPRENTICE);
     Person instructor = add(people, "instructor", Role.INSTRUCTOR);
     records = new LedgerStore(database);
-    for (int i = 0; i < RECORDS; i++) {
-      String tag = "T-" + i;
-      database.inTransaction(dsl -> records.append(
-          dsl, START, at -> Samples.work(UUID.randomUUID(), apprentice.id(), instructor.id(), tag, at)));
+    for (int i = 0; i < RECORDS - 4; i++) {
+      work(apprentice, instructor, "T-" + i);
+    }
+    signed = rows(database.dsl()).stream().filter(e -> e.number() % 5 == 2).toList();
+    erasure = database.inTransaction(dsl -> records.redact(
+        dsl, START, redacted(signed), at -> erased(apprentice, instructor, at))).number();
+    for (int i = 0; i < 3; i++) {
+      work(apprentice, instructor, "U-" + i);
     }
     head = records.head();
+    assertEquals(RECORDS, head.size());
+  }
+
+  private static void work(Person apprentice, Person instructor, String tag) {
+    database.inTransaction(dsl -> records.append(
+        dsl, START, at -> Samples.work(UUID.randomUUID(), apprentice.id(), instructor.id(), tag, at)));
+  }
+
+  private static ObjectNode erased(Person who, Person by, Instant at) {
+    ObjectNode said = Statement.begin(Erasure.KIND, UUID.randomUUID(), by.id(), "Invented Instructor", at);
+    said.putObject("apprentice").put("id", who.id().toString()).put("name", "Erased person 7F3K2Q");
+    said.put("draft", UUID.randomUUID().toString()); // so that each column of its row can be altered
+    return said;
+  }
+
+  private static Map<LogEntry, Statement> redacted(List<LogEntry> entries) {
+    return entries.stream().collect(Collectors.toMap(e -> e, e -> Statement.read(redacted(e.body()))));
+  }
+
+  private static String redacted(String body) {
+    return body.replace("Invented Apprentice", "Erased person 7F3K2Q");
   }
 
   private static Person add(PeopleStore people, String name, Role role) {
@@ -106,7 +143,8 @@ class TamperingTest {
         new Statement(
             r.getKind(), r.getId(), Optional.ofNullable(r.getSubjectId()), Optional.ofNullable(r.getSupersedes()),
             Optional.ofNullable(r.getDraftId()), r.getRecordedAt(), r.getBody()),
-        r.getLeafHash(), r.getRootHash(), Optional.ofNullable(r.getSubtreeHash())));
+        r.getLeafHash(), r.getRootHash(), Optional.ofNullable(r.getSubtreeHash()),
+        Optional.ofNullable(r.getRedactedBy())));
   }
 
   private static long any(Random random) {
@@ -134,7 +172,7 @@ class TamperingTest {
   /** A record becomes another's, and its own hash is made to fit. */
   private static long alterTextAndHash(DSLContext dsl, Random random) {
     long number = any(random);
-    String altered = body(dsl, number).replace("Invented Apprentice", "Invented Apprentice II");
+    String altered = body(dsl, number).replace("Invented ", "Invented Other ");
     set(dsl, number, LOG.BODY, altered);
     set(dsl, number, LOG.LEAF_HASH, leafHash(altered));
     return number;
@@ -206,11 +244,118 @@ class TamperingTest {
     return Math.min(a, b);
   }
 
+  private static long anyRedacted(Random random) {
+    return signed.get(random.nextInt(signed.size())).number();
+  }
+
+  /** One that no erasure vouches for. */
+  private static long anyOther(Random random) {
+    long number = any(random);
+    return number == erasure || signed.stream().anyMatch(e -> e.number() == number) ? anyOther(random) : number;
+  }
+
+  /** A text that an erasure put in place becomes another one. */
+  private static long alterRedacted(DSLContext dsl, Random random) {
+    long number = anyRedacted(random);
+    set(dsl, number, LOG.BODY, body(dsl, number).replace("7F3K2Q", "7F3K2R"));
+    return number;
+  }
+
+  /** A record is redacted as if the erasure, or another record, had done so. */
+  private static long redactMore(DSLContext dsl, Random random) {
+    long number = anyOther(random);
+    set(dsl, number, LOG.BODY, redacted(body(dsl, number)));
+    set(dsl, number, LOG.REDACTED_BY, random.nextInt(3) > 0 ? erasure : number + random.nextInt(RECORDS));
+    return number;
+  }
+
+  /** The text that was erased is put back. */
+  private static long putBack(DSLContext dsl, Random random) {
+    LogEntry entry = signed.get(random.nextInt(signed.size()));
+    set(dsl, entry.number(), LOG.BODY, entry.body());
+    set(dsl, entry.number(), LOG.REDACTED_BY, random.nextBoolean() ? erasure : null);
+    return entry.number();
+  }
+
+  /** A redacted record is marked as redacted by another record, or by none, or its hash becomes that of its text. */
+  private static long alterMark(DSLContext dsl, Random random) {
+    long number = anyRedacted(random);
+    switch (random.nextInt(4)) {
+      case 0 -> set(dsl, number, LOG.REDACTED_BY, null);
+      case 1 -> set(dsl, number, LOG.REDACTED_BY, erasure + 1);
+      case 2 -> set(dsl, number, LOG.REDACTED_BY, 1_000L);
+      default -> set(dsl, number, LOG.LEAF_HASH, random.nextBoolean() ? leafHash(body(dsl, number)) : "nothing");
+    }
+    return number;
+  }
+
+  /** A record that nobody redacted is marked as redacted. */
+  private static long markAnother(DSLContext dsl, Random random) {
+    long number = anyOther(random);
+    set(dsl, number, LOG.REDACTED_BY, erasure);
+    return number;
+  }
+
+  /** The erasure vouches for a text that somebody else put there. */
+  private static long alterErasure(DSLContext dsl, Random random) {
+    long number = anyRedacted(random);
+    String before = body(dsl, number);
+    set(dsl, number, LOG.BODY, before.replace("7F3K2Q", "7F3K2R"));
+    set(dsl, erasure, LOG.BODY,
+        body(dsl, erasure).replace(leafHash(before), leafHash(body(dsl, number))));
+    return erasure;
+  }
+
+  @Test
+  void aRedactedTextIsProvenInAFileAndFoundIfAltered() throws IOException {
+    StringBuilder file = new StringBuilder();
+    records.read(entry -> {
+      try {
+        LogFile.write(entry, file);
+      } catch (IOException e) {
+        throw new UncheckedIOException(e);
+      }
+    });
+    LogFile.write(head, file);
+    assertEquals(new LogCheck.Sound(head, signed.size()), fileCheck(file.toString()));
+    String mark = ",\"redacted\":" + erasure;
+    assertEquals(signed.get(0).number(), touchedIn(file.toString().replaceFirst("7F3K2Q", "7F3K2R")));
+    assertEquals(signed.get(0).number(), touchedIn(file.toString().replaceFirst(mark, "")));
+    assertEquals(signed.get(0).number(), touchedIn(file.toString().replaceFirst(mark, ",\"redacted\":" + (erasure + 1))));
+    assertEquals(erasure, touchedIn(file.toString().replaceFirst("\"number\":2}", "\"number\":3}")));
+  }
+
+  private static long touchedIn(String file) throws IOException {
+    LogCheck.Touched touched = assertInstanceOf(LogCheck.Touched.class, fileCheck(file));
+    assertTrue(touched.sentence().startsWith("record " + touched.number() + " "), touched.sentence());
+    return touched.number();
+  }
+
+  private static LogCheck.Result fileCheck(String file) throws IOException {
+    return LogFile.check(new BufferedReader(new StringReader(file)), Optional.of(head));
+  }
+
+  @Test
+  void onlyTheTextOfAStatementMayBeRedactedAndOfAnErasureNothing() {
+    List<LogEntry> all = rows(database.dsl());
+    LogEntry first = all.get(0);
+    Statement another = all.get(2).said();
+    LogEntry last = all.get((int) erasure - 1);
+    for (Map<LogEntry, Statement> wrong : List.of(Map.of(first, another), Map.of(last, last.said()))) {
+      assertThrows(IllegalArgumentException.class, () -> database.inTransaction(
+          dsl -> records.redact(dsl, START, wrong, at -> Samples.work(
+              UUID.randomUUID(), UUID.randomUUID(), UUID.randomUUID(), "T-1", at))));
+    }
+    assertEquals(head, records.head());
+  }
+
   @Test
   void everyEditIsFoundAndTheFirstRecordTouchedIsNamed() {
     List<Edit> edits = List.of(
         TamperingTest::alterText, TamperingTest::alterTextAndHash, TamperingTest::alterColumn, TamperingTest::remove,
-        TamperingTest::removeAndCloseUp, TamperingTest::insert, TamperingTest::exchange);
+        TamperingTest::removeAndCloseUp, TamperingTest::insert, TamperingTest::exchange,
+        TamperingTest::alterRedacted, TamperingTest::redactMore, TamperingTest::putBack, TamperingTest::alterMark,
+        TamperingTest::markAnother, TamperingTest::alterErasure);
     Random random = new Random(20261125);
     for (int i = 0; i < EDITS; i++) {
       int kind = i % edits.size();
@@ -223,8 +368,8 @@ class TamperingTest {
 
   @Test
   void anUntouchedLogRaisesNoAlarm() {
-    assertEquals(new LogCheck.Sound(head), records.check(Optional.empty()));
-    assertEquals(new LogCheck.Sound(head), records.check(Optional.of(head)));
+    assertEquals(new LogCheck.Sound(head, signed.size()), records.check(Optional.empty()));
+    assertEquals(new LogCheck.Sound(head, signed.size()), records.check(Optional.of(head)));
   }
 
   @Test
@@ -242,6 +387,9 @@ class TamperingTest {
   void onlyANotedHeadShowsThatEverythingWasRewritten() {
     List<LogEntry> before = new ArrayList<>();
     records.read(before::add);
+    // and has the texts from before the erasure, which goes
+    signed.forEach(entry -> before.set((int) entry.number() - 1, entry));
+    before.remove((int) erasure - 1);
     // somebody alters record 5 and recomputes every hash after it, and the head
     List<Statement> rewritten = new ArrayList<>();
     for (LogEntry entry : before) {

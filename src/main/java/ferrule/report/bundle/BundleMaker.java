@@ -14,6 +14,7 @@ import ferrule.ledger.LogEntry;
 import ferrule.ledger.LogFile;
 import ferrule.ledger.ProofFile;
 import ferrule.ledger.Proofs;
+import ferrule.ledger.ProvenEntry;
 import ferrule.ledger.SignedHead;
 import ferrule.ledger.TreeHead;
 import ferrule.people.Cohort;
@@ -310,11 +311,12 @@ public final class BundleMaker {
           Writer text = new OutputStreamWriter(out, StandardCharsets.UTF_8);
           ProofFile.write(heads.key(), head, text);
           for (UUID who : seen) {
-            for (LogEntry entry : ledger.about(who)) {
-              if (entry.number() <= head.head().size()) {
-                ProofFile.write(proofs.prove(entry, head), text);
-                table.row(entry);
-              }
+            List<LogEntry> entries = ledger.about(who).stream().filter(e -> e.number() <= head.head().size()).toList();
+            for (ProvenEntry proven : proofs.prove(entries, head)) {
+              ProofFile.write(proven, text);
+            }
+            for (LogEntry entry : entries) {
+              table.row(entry);
             }
             headway.advance(1);
           }

@@ -137,8 +137,11 @@ public final class BundleTables {
               e -> e.subject().map(UUID::toString))
           .inFilesIfAny("supersedes", Kind.TEXT, "The id of the record whose place it takes.",
               e -> e.said().supersedes().map(UUID::toString))
-          .with("fingerprint", Kind.TEXT, "The SHA-256 of the byte 00 and its text: its leaf in the log's tree.",
-              LogEntry::leafHash);
+          .with("fingerprint", Kind.TEXT,
+              "The SHA-256 of the byte 00 and the text that was signed: its leaf in the log's tree.", LogEntry::leafHash)
+          .inFilesIfAny("redacted by", Kind.COUNT,
+              "The number of the erasure that took something out of its text, if one did.",
+              LogEntry::redactedBy);
 
   /** A grant of prior learning. */
   record GrantLine(Cohort cohort, Member member, Equivalence grant) {}
