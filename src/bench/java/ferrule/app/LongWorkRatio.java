@@ -13,6 +13,7 @@ import ferrule.web.WebServer;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.time.Clock;
+import java.time.Duration;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.Collections;
@@ -127,17 +128,22 @@ public final class LongWorkRatio {
       while (!Thread.currentThread().isInterrupted()) {
         if (on.get()) {
           coordinator.post("/bundles", Map.of("csrf", csrf, "cohort", "", "as-of", ""));
-          if (worker.round()) {
+          if (worker.round(Work::told)) {
             made.incrementAndGet();
           }
         } else {
-          try {
-            Thread.sleep(5);
-          } catch (InterruptedException e) {
-            Thread.currentThread().interrupt();
-          }
+          told(Duration.ofMillis(5));
         }
       }
+    }
+
+    private static boolean told(Duration rest) {
+      try {
+        Thread.sleep(rest.toMillis());
+      } catch (InterruptedException e) {
+        Thread.currentThread().interrupt();
+      }
+      return Thread.currentThread().isInterrupted();
     }
 
     void turn(boolean wanted) throws InterruptedException {

@@ -1,22 +1,24 @@
 package ferrule.app;
 
+import ferrule.report.bundle.LongWorker;
 import ferrule.upkeep.TurnStore;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Clock;
+import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalTime;
 import java.time.ZoneId;
 import java.time.ZonedDateTime;
 import java.util.Optional;
-import java.util.concurrent.Executors;
-import java.util.concurrent.ScheduledExecutorService;
-import java.util.concurrent.TimeUnit;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /** Makes a backup every day at a time of the school's, rehearses its restore, and removes old ones. */
-final class BackupKeeping implements AutoCloseable {
+final class BackupKeeping implements Crew.Hand {
+
+  /** By looking at the clock, not by waiting: a clock that is set or a machine that slept moves the hour. */
+  static final Duration EVERY = Duration.ofMinutes(1);
 
   private static final Logger LOG = LoggerFactory.getLogger(BackupKeeping.class);
 
@@ -27,13 +29,6 @@ final class BackupKeeping implements AutoCloseable {
   private final LocalTime at;
   private final Clock clock;
   private final ZoneId zone;
-  private final ScheduledExecutorService clockwork =
-      Executors.newSingleThreadScheduledExecutor(
-          work -> {
-            Thread thread = new Thread(work, "backups");
-            thread.setDaemon(true);
-            return thread;
-          });
   private Instant next;
 
   BackupKeeping(Backups backups, TurnStore turns, Path folder, int keep, LocalTime at, Clock clock, ZoneId zone) {
@@ -47,11 +42,10 @@ final class BackupKeeping implements AutoCloseable {
     this.next = after(clock.instant());
   }
 
-  /** Looks at the clock every minute from now on. */
-  BackupKeeping start() {
-    // by looking at the clock, not by waiting: a clock that is set or a machine that slept moves the hour
-    clockwork.scheduleWithFixedDelay(this::look, 1, 1, TimeUnit.MINUTES);
-    return this;
+  @Override
+  public Duration work(LongWorker.Told told) {
+    look();
+    return EVERY;
   }
 
   private Instant after(Instant moment) {
@@ -86,10 +80,5 @@ final class BackupKeeping implements AutoCloseable {
       LOG.error("the backup that was due at {} was not made", due, e);
       turns.done(due, Optional.empty(), "not made: " + e.getMessage());
     }
-  }
-
-  @Override
-  public void close() {
-    clockwork.shutdownNow();
   }
 }

@@ -32,6 +32,7 @@ final class Node implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Node.class);
 
   private final Deque<AutoCloseable> parts = new ArrayDeque<>();
+  private final Crew crew = new Crew();
   private final NodeWatch watch;
   private final WebServer server;
   private final Optional<FiguresPort> figuresPort;
@@ -55,13 +56,16 @@ final class Node implements AutoCloseable {
       measure(campus, figures);
       figuresPort = options.metricsPort == 0 ? Optional.empty() : Optional.of(begin(port(options, figures)));
       // closed after the server, so that what its last requests leave is written
-      begin(new Trailing(campus::trails, options.auditDays));
+      Trailing trailing = begin(new Trailing(campus::trails, options.auditDays));
+      // waited for after the server: they stop while requests in flight finish
+      begin(crew);
       server = begin(start(campus, config));
-      begin(new HeadKeeping(campus::heads));
-      begin(new Rounds("keep-progress", campus::progressRounds));
-      begin(new Rounds("keep-known", campus::knownRounds));
+      crew.begin("audit-trail", Trailing.EVERY, Thread.NORM_PRIORITY, trailing);
+      crew.begin("sign-heads", HeadKeeping.EVERY, Thread.NORM_PRIORITY, new HeadKeeping(campus::heads));
+      crew.begin("keep-progress", new Rounds(campus::progressRounds));
+      crew.begin("keep-known", new Rounds(campus::knownRounds));
       keepBackups(campus, place, backups, zone, figures);
-      begin(new LongWorking(campus::longWorkers));
+      crew.begin("long-work", new LongWorking(campus::longWorkers));
     } catch (RuntimeException e) {
       close();
       throw e;
@@ -79,7 +83,9 @@ final class Node implements AutoCloseable {
     TurnStore turns = new TurnStore(campus.first().database());
     options.at().ifPresent(at -> {
       Path folder = options.folder(place.options().data());
-      begin(new BackupKeeping(backups, turns, folder, options.keep(), at, Clock.systemUTC(), zone).start());
+      crew.begin(
+          "backups", BackupKeeping.EVERY, Thread.NORM_PRIORITY,
+          new BackupKeeping(backups, turns, folder, options.keep(), at, Clock.systemUTC(), zone));
       figures.ask(
           "ferrule.backup.age.seconds", "Time since the last backup that the clock asked for",
           () -> turns.lastMade().map(made -> (double) Duration.between(made, Instant.now()).toSeconds())
@@ -161,6 +167,7 @@ final class Node implements AutoCloseable {
   /** Stops taking requests, lets those in flight finish, and ends the rest. */
   @Override
   public void close() {
+    crew.tell();
     while (!parts.isEmpty()) {
       try {
         parts.pop().close();

@@ -12,7 +12,6 @@ import java.util.function.Consumer;
 import java.util.function.Function;
 import java.util.function.Supplier;
 import java.util.regex.Pattern;
-import org.flywaydb.core.Flyway;
 import org.flywaydb.core.api.configuration.FluentConfiguration;
 import org.h2.engine.Constants;
 import org.jooq.Configuration;
@@ -98,7 +97,7 @@ public final class Database implements AutoCloseable {
   }
 
   private static FluentConfiguration migrations(HikariDataSource pool) {
-    return Flyway.configure(Database.class.getClassLoader()).dataSource(pool).locations("classpath:migrations");
+    return Migrations.configured().dataSource(pool);
   }
 
   /**
@@ -110,9 +109,8 @@ public final class Database implements AutoCloseable {
    */
   public static void migrateTo(
       DatabaseUrl url, Optional<String> user, Optional<String> password, Optional<String> schema, String version) {
-    FluentConfiguration configuration = Flyway.configure(Database.class.getClassLoader())
+    FluentConfiguration configuration = Migrations.configured()
         .dataSource(url.jdbc(), user.orElse(null), password.orElse(null))
-        .locations("classpath:migrations")
         .target(version);
     schema.ifPresent(name -> configuration.schemas(name).defaultSchema(name));
     Migrations.run(url, configuration);

@@ -14,6 +14,11 @@ final class Migrations {
 
   private Migrations() {}
 
+  /** Where the migrations are, and that each runs that has not, also one with a lower number than the last that did. */
+  static FluentConfiguration configured() {
+    return Flyway.configure(Database.class.getClassLoader()).locations("classpath:migrations").outOfOrder(true);
+  }
+
   /** Runs the migrations that this database has not seen. */
   static void run(DatabaseUrl url, FluentConfiguration configuration) {
     Flyway flyway = configuration.load();

@@ -116,6 +116,7 @@ public final class NodeWatch implements Operations, AutoCloseable {
 
   @Override
   public void close() {
-    clockwork.shutdownNow();
+    // no interrupt: an embedded database closes its file when the thread that asks it is interrupted
+    clockwork.shutdown();
   }
 }

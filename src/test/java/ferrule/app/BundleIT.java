@@ -296,8 +296,8 @@ class BundleIT {
         assertTrue(cancel.find());
         assertEquals(303, magnus.post(cancel.group(), Map.of("csrf", csrf)).status());
 
-        assertTrue(second.longWorker().round(), "the other node does it");
-        assertFalse(first.longWorker().round(), "there is nothing left to do");
+        assertTrue(second.longWorker().round(rest -> false), "the other node does it");
+        assertFalse(first.longWorker().round(rest -> false), "there is nothing left to do");
         String made = magnus.get("/bundles/list").body();
         Matcher fetch = Pattern.compile("/bundles/[0-9a-f-]+/file").matcher(made);
         assertTrue(fetch.find(), made);

@@ -16,6 +16,13 @@ import org.slf4j.LoggerFactory;
  */
 public final class LongWorker {
 
+  /** How whoever works hears that it is to stop; nobody interrupts it. */
+  @FunctionalInterface
+  public interface Told {
+    /** Waits so long, or until it is told to stop; returns whether it is. */
+    boolean within(Duration rest);
+  }
+
   private static final Logger LOG = LoggerFactory.getLogger(LongWorker.class);
   private static final Duration TELL_EVERY = Duration.ofSeconds(1);
   private static final Duration LONGEST_REST = Duration.ofSeconds(5);
@@ -33,36 +40,35 @@ public final class LongWorker {
   }
 
   /**
-   * Does the work that waits longest, if any does and a slot is free. If the thread is interrupted the work is put back.
+   * Does the work that waits longest, if any does and a slot is free. If it is told to stop the work is put back.
    *
    * @return whether there was any
    */
-  public boolean round() {
+  public boolean round(Told told) {
+    if (told.within(Duration.ZERO)) {
+      return false;
+    }
     store.tidy();
     Optional<LongWork> work = store.take(node);
-    work.ifPresent(this::work);
+    work.ifPresent(taken -> work(taken, told));
     return work.isPresent();
   }
 
-  private void work(LongWork work) {
+  private void work(LongWork work, Told told) {
     try (LongWorkStore.Pieces pieces = store.pieces(work.id())) {
       AsOf asOf = desk.asOf(Optional.of(work.asOf().toString()));
       Optional<Cohort> cohort = work.cohort().flatMap(desk.people()::cohort);
       if (work.cohort().isPresent() && cohort.isEmpty()) {
         throw new IOException("the cohort is gone");
       }
-      maker.write(cohort, asOf, pieces, new Paced(work.id()));
+      maker.write(cohort, asOf, pieces, new Paced(work.id(), told));
       pieces.close();
       store.finish(work.id(), node, BundleMaker.fileName(cohort, asOf), pieces.size());
     } catch (Headway.Stopped e) {
       store.stop(work.id(), node);
     } catch (IOException | RuntimeException e) {
-      if (Thread.currentThread().isInterrupted()) {
-        store.stop(work.id(), node);
-      } else {
-        LOG.error("the bundle {} could not be made", work.id(), e);
-        store.fail(work.id(), node, "It could not be made: " + e.getMessage());
-      }
+      LOG.error("the bundle {} could not be made", work.id(), e);
+      store.fail(work.id(), node, "It could not be made: " + e.getMessage());
     }
   }
 
@@ -70,14 +76,16 @@ public final class LongWorker {
   private final class Paced implements Headway {
 
     private final UUID id;
+    private final Told told;
     private String step = "";
     private long done;
     private long total;
     private long toldAt;
     private long workingSince = System.nanoTime();
 
-    Paced(UUID id) {
+    Paced(UUID id, Told told) {
       this.id = id;
+      this.told = told;
     }
 
     @Override
@@ -107,10 +115,7 @@ public final class LongWorker {
 
     private void rest() {
       long worked = System.nanoTime() - workingSince;
-      try {
-        Thread.sleep(Math.min(LONGEST_REST.toMillis(), worked / 1_000_000));
-      } catch (InterruptedException e) {
-        Thread.currentThread().interrupt();
+      if (told.within(Duration.ofMillis(Math.min(LONGEST_REST.toMillis(), worked / 1_000_000)))) {
         throw new Stopped("this node stops");
       }
       workingSince = System.nanoTime();
