@@ -11,7 +11,6 @@ import java.sql.DriverManager;
 import java.sql.SQLException;
 import java.sql.Statement;
 import java.util.Optional;
-import org.flywaydb.core.Flyway;
 
 /** A database for measurements that stays from one run to the next: {@code h2:FOLDER}, {@code pg:FOLDER} or a JDBC address. */
 record SchoolDatabase(Database database, Optional<EmbeddedPostgres> server) implements AutoCloseable {
@@ -19,10 +18,10 @@ record SchoolDatabase(Database database, Optional<EmbeddedPostgres> server) impl
   static SchoolDatabase open(String where, Optional<String> user) throws IOException, SQLException {
     if (where.startsWith("h2:")) {
       return new SchoolDatabase(
-          migrated(DatabaseUrl.h2File(Path.of(where.substring(3)), "school"), Optional.empty()), Optional.empty());
+          Database.open(DatabaseUrl.h2File(Path.of(where.substring(3)), "school")), Optional.empty());
     }
     if (!where.startsWith("pg:")) {
-      return new SchoolDatabase(migrated(DatabaseUrl.parse(where), user), Optional.empty());
+      return new SchoolDatabase(Database.open(DatabaseUrl.parse(where), user, Optional.empty()), Optional.empty());
     }
     Path folder = Path.of(where.substring(3)).toAbsolutePath();
     Files.createDirectories(folder);
@@ -35,14 +34,7 @@ record SchoolDatabase(Database database, Optional<EmbeddedPostgres> server) impl
       }
     }
     DatabaseUrl url = DatabaseUrl.parse(server.getJdbcUrl("postgres", "school"));
-    return new SchoolDatabase(migrated(url, Optional.of("postgres")), Optional.of(server));
-  }
-
-  /** What takes an hour to make is not made anew because a branch with an older migration was merged. */
-  private static Database migrated(DatabaseUrl url, Optional<String> user) {
-    Flyway.configure().dataSource(url.jdbc(), user.orElse(null), null).locations("classpath:migrations").outOfOrder(true)
-        .load().migrate();
-    return Database.open(url, user, Optional.empty());
+    return new SchoolDatabase(Database.open(url, Optional.of("postgres"), Optional.empty()), Optional.of(server));
   }
 
   /** Makes an embedded database, which must be closed, as small as it can be; a server looks after that by itself. */

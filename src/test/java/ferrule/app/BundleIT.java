@@ -30,6 +30,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.concurrent.atomic.AtomicInteger;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
@@ -296,6 +297,9 @@ class BundleIT {
         assertTrue(cancel.find());
         assertEquals(303, magnus.post(cancel.group(), Map.of("csrf", csrf)).status());
 
+        AtomicInteger asked = new AtomicInteger();
+        assertTrue(first.longWorker().round(rest -> asked.incrementAndGet() > 5), "this node is told to stop in the middle");
+        assertTrue(magnus.get("/bundles/list").body().contains("waits for its turn"), "the work was put back");
         assertTrue(second.longWorker().round(rest -> false), "the other node does it");
         assertFalse(first.longWorker().round(rest -> false), "there is nothing left to do");
         String made = magnus.get("/bundles/list").body();

@@ -172,13 +172,18 @@ class UpgradeIT {
       DatabaseUrl url = engine.empty();
       Database.migrateTo(url, user(url), Optional.empty(), Optional.empty(), step);
       try (Connection source = connect(dump.untouched()); Connection target = connect(url)) {
+        if (migrations(target).contains("041") && !dump.migrations().contains("041")) {
+          source.createStatement().execute("alter table record_log rename column apprentice_id to subject_id");
+        }
         OldRows.copy(source, target);
+        if (migrations(target).contains("041") && !dump.migrations().contains("041")) {
+          source.createStatement().execute("alter table record_log rename column subject_id to apprentice_id");
+        }
       }
       OldRows old = rows(url);
       assertTrue(old.count("person") > 25, step + " has something to lose");
-      open(url).close();
-      expectSame(old, url);
       expectSound(url, old.sums().containsKey("record_log") ? old.count("record_log") : 0);
+      expectSame(old, url);
     }
     System.out.println(engine + " climbed from " + from);
   }
