@@ -3,6 +3,7 @@ package ferrule.competency;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
+import java.time.LocalDate;
 import java.time.temporal.ChronoUnit;
 import java.util.Collection;
 import java.util.HashMap;
@@ -56,7 +57,7 @@ public final class ProgressKeeper {
     Instant now = clock.instant();
     Set<UUID> people = new LinkedHashSet<>(store.withNewEvidence(now.minus(QUIET), most));
     people.addAll(store.overdue(now, now.minus(AGAIN), most));
-    people.addAll(store.neverJudged(most));
+    people.addAll(store.neverJudged(LocalDate.ofInstant(now, source.zone()), most));
     people.addAll(moved(now, most));
     List<UUID> some = people.stream().limit(most).sorted().toList();
     judge(some);

@@ -11,6 +11,7 @@ import ferrule.people.Role;
 import ferrule.store.Database;
 import ferrule.store.jooq.tables.records.KeptProgressRecord;
 import java.time.Instant;
+import java.time.LocalDate;
 import java.util.Collection;
 import java.util.HashMap;
 import java.util.List;
@@ -210,12 +211,15 @@ public final class ProgressStore {
         .fetch(KEPT_PROGRESS.PERSON_ID);
   }
 
-  /** The apprentices who are there and were never judged, or on another basis. */
-  List<UUID> neverJudged(int most) {
+  /**
+   * The apprentices who are there on a day, also those of whom it is known when they will leave, and were never judged, or
+   * on another basis.
+   */
+  List<UUID> neverJudged(LocalDate today, int most) {
     return database.dsl().select(PERSON.ID).from(PERSON)
         .leftJoin(KEPT_PROGRESS).on(KEPT_PROGRESS.PERSON_ID.eq(PERSON.ID))
         .where(PERSON.ROLE.eq(Role.APPRENTICE.word()))
-        .and(PERSON.LEFT_ON.isNull())
+        .and(PERSON.LEFT_ON.isNull().or(PERSON.LEFT_ON.gt(today)))
         .and(KEPT_PROGRESS.PERSON_ID.isNull().or(KEPT_PROGRESS.BASIS.ne(basis)))
         .orderBy(PERSON.ID)
         .limit(most)

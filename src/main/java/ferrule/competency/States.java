@@ -39,14 +39,15 @@ public record States(String letters, String ahead, Optional<Instant> lastWork) {
 
   /** Whether a competency is complete at the moment and will not be later. */
   public boolean isLapsing(int competency) {
-    return state(competency) == State.COMPLETE && State.of(ahead.charAt(competency)) != State.COMPLETE;
+    return letters.charAt(competency) == State.COMPLETE.letter() && ahead.charAt(competency) != State.COMPLETE.letter();
   }
 
   /** How many competencies are complete. */
   public int complete() {
+    char letter = State.COMPLETE.letter();
     int complete = 0;
     for (int i = 0; i < letters.length(); i++) {
-      complete += state(i) == State.COMPLETE ? 1 : 0;
+      complete += letters.charAt(i) == letter ? 1 : 0;
     }
     return complete;
   }

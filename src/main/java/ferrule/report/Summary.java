@@ -111,19 +111,21 @@ public record Summary(AsOf asOf, List<CohortLine> cohorts, List<CompetencyLine> 
   static Map<String, Counts> counts(Overview.OfCohort cohort, AsOf asOf) {
     Map<String, Counts> counts = new LinkedHashMap<>();
     List<Competency> competencies = cohort.programme().competencies();
-    for (int i = 0; i < competencies.size(); i++) {
-      long complete = 0;
-      long lapsed = 0;
-      long lapsing = 0;
-      for (Overview.Row row : cohort.rows()) {
+    int[] complete = new int[competencies.size()];
+    int[] lapsed = new int[competencies.size()];
+    int[] lapsing = new int[competencies.size()];
+    for (Overview.Row row : cohort.rows()) {
+      for (int i = 0; i < complete.length; i++) {
         State state = row.states().state(i);
-        complete += state == State.COMPLETE ? 1 : 0;
-        lapsed += state == State.LAPSED ? 1 : 0;
-        lapsing += row.states().isLapsing(i) ? 1 : 0;
+        complete[i] += state == State.COMPLETE ? 1 : 0;
+        lapsed[i] += state == State.LAPSED ? 1 : 0;
+        lapsing[i] += row.states().isLapsing(i) ? 1 : 0;
       }
-      int all = cohort.rows().size();
-      long behind = isDue(cohort, competencies.get(i), asOf) ? all - complete : 0;
-      counts.put(competencies.get(i).id(), new Counts(all, complete, behind, lapsed, lapsing));
+    }
+    int all = cohort.rows().size();
+    for (int i = 0; i < complete.length; i++) {
+      long behind = isDue(cohort, competencies.get(i), asOf) ? all - complete[i] : 0;
+      counts.put(competencies.get(i).id(), new Counts(all, complete[i], behind, lapsed[i], lapsing[i]));
     }
     return counts;
   }

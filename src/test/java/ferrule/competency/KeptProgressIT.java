@@ -1,6 +1,7 @@
 package ferrule.competency;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -242,6 +243,23 @@ class KeptProgressIT {
         node.keeper.judge(everyone(history));
         assertEquals(history.apprentices().size(), compare(history, node, wall.instant()));
       }
+    }
+  }
+
+  @Test
+  void whoWillLeaveIsKeptUntilTheyDo() {
+    try (Database fresh = RealDatabases.h2()) {
+      RandomHistory history = RandomHistory.of(fresh, 17, 40);
+      List<UUID> people = everyone(history);
+      Instant now = history.clock().instant();
+      LocalDate today = LocalDate.ofInstant(now, RandomHistory.ZONE);
+      history.people().leave(people.get(0), today.plusDays(1));
+      history.people().leave(people.get(1), today);
+      Node node = new Node(history, history.clock());
+      assertTrue(node.store.neverJudged(today, 100).contains(people.get(0)));
+      assertFalse(node.store.neverJudged(today, 100).contains(people.get(1)));
+      node.catchUp();
+      assertTrue(node.store.statesHolding(now).containsKey(people.get(0)));
     }
   }
 
