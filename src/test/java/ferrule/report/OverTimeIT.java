@@ -114,7 +114,8 @@ class OverTimeIT {
     return new FlowStore.Signed(graded, seconds, corrected, withdrawn);
   }
 
-  private static List<Waits.Work> works(RandomHistory history, AsOf asOf, Set<UUID> whose) {
+  /** How far the work had come that somebody said was ready in the weeks that are shown. */
+  static List<Waits.Work> works(RandomHistory history, AsOf asOf, Set<UUID> whose) {
     RawRecords raw = history.raw();
     LocalDate monday = asOf.day();
     while (monday.getDayOfWeek() != DayOfWeek.MONDAY) {

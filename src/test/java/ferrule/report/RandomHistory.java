@@ -180,7 +180,7 @@ public final class RandomHistory {
     return of(database, seed, steps, history -> {});
   }
 
-  /** The same, shown to somebody after each step, who may move its clock on. */
+  /** The same, shown to somebody after each step, who may move its clock on or have work graded once more. */
   public static RandomHistory of(Database database, long seed, int steps, Consumer<RandomHistory> watcher) {
     RandomHistory history = new RandomHistory(database, seed);
     for (int i = 0; i < steps; i++) {
@@ -508,7 +508,8 @@ public final class RandomHistory {
     }
   }
 
-  private void gradeBlind() {
+  /** Somebody grades once more what was signed lately, unless they did before. */
+  void gradeBlind() {
     List<RawRecords.Signed> first = raw.signed.stream().filter(s -> s.corrects().isEmpty()).toList();
     if (first.isEmpty()) {
       return;

@@ -66,12 +66,10 @@ public final class CohenKappa {
     if (1 - expected < 1e-12) {
       return Optional.empty();
     }
-    if (1 - observed < 1e-12) {
-      return Optional.of(Estimate.full(expected, n));
-    }
     double kappa = (observed - expected) / (1 - expected);
     double error = Math.sqrt(variance(table, n, rows, columns, observed, expected, weights));
-    return Optional.of(Estimate.normal(kappa, error, n).within());
+    return Optional.of(
+        Estimate.isNone(error) ? Estimate.unvaried(observed, expected, n) : Estimate.normal(kappa, error, n).within());
   }
 
   private static double variance(

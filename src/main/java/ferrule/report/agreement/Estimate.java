@@ -3,6 +3,7 @@ package ferrule.report.agreement;
 import org.hipparchus.distribution.continuous.NormalDistribution;
 import org.hipparchus.distribution.continuous.TDistribution;
 import org.hipparchus.stat.interval.BinomialProportion;
+import org.hipparchus.stat.interval.ConfidenceInterval;
 
 /**
  * A figure from a sample, with the interval that holds the true one in 95 of 100 samples.
@@ -30,14 +31,23 @@ public record Estimate(double value, double error, double low, double high, int 
   }
 
   /**
-   * A kappa where all n agree. Its standard error is 0 and would pass for certainty; the lower limit is instead that of
-   * the share of agreement (Wilson's interval), put in the place of the observed share.
+   * A kappa where all n agree, or all disagree alike. Its standard error is 0 and would pass for certainty; the limits are
+   * instead those of the share of agreement (Wilson's interval), put in the place of the observed share.
    *
+   * @param observed the share of agreement
    * @param expected the share that chance would bring about
    */
-  static Estimate full(double expected, int n) {
-    double share = BinomialProportion.getWilsonScoreInterval(n, 1.0, 0.95).getLowerBound();
-    return new Estimate(1, 0, (share - expected) / (1 - expected), 1, n).within();
+  static Estimate unvaried(double observed, double expected, int n) {
+    double share = Math.min(1, Math.max(0, observed));
+    ConfidenceInterval limits = BinomialProportion.getWilsonScoreInterval(n, share, 0.95);
+    return new Estimate(
+        (share - expected) / (1 - expected), 0, (limits.getLowerBound() - expected) / (1 - expected),
+        (limits.getUpperBound() - expected) / (1 - expected), n).within();
+  }
+
+  /** Whether a standard error of a kappa is none at all but for rounding. */
+  static boolean isNone(double error) {
+    return error < 1e-6;
   }
 
   /** The same, with limits that a figure between -1 and 1 can have. */

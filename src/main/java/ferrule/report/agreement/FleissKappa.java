@@ -30,18 +30,18 @@ public final class FleissKappa {
       return Optional.empty();
     }
     int n = counts.length;
-    if (1 - agreement(counts) < 1e-12) {
-      return Optional.of(Estimate.full(expected(counts), n));
-    }
     double[] without = new double[n];
     for (int i = 0; i < n; i++) {
-      double left = n > 2 ? value(counts, i) : kappa;
+      double left = value(counts, i);
       // without it there is no disagreement left that kappa could be of: as if all agreed
       without[i] = Double.isNaN(left) ? 1 : left;
     }
     double mean = Arrays.stream(without).average().orElseThrow();
     double squares = Arrays.stream(without).map(w -> (w - mean) * (w - mean)).sum();
-    return Optional.of(Estimate.student(kappa, Math.sqrt((n - 1.0) / n * squares), n).within());
+    double error = Math.sqrt((n - 1.0) / n * squares);
+    return Optional.of(
+        Estimate.isNone(error) ? Estimate.unvaried(agreement(counts), expected(counts), n)
+            : Estimate.student(kappa, error, n).within());
   }
 
   /** The share of pairs of graders that agree, over all pieces of work. */

@@ -105,6 +105,19 @@ class KappaTest {
     assertEquals(0.0202, FleissKappa.of(new int[][] {{2, 0}, {2, 0}, {0, 2}, {0, 2}}).orElseThrow().low(), 5e-5);
   }
 
+  @Test
+  void whereEveryPieceSaysTheSameTheLimitsAreNotAPoint() {
+    // ten pieces on three levels, whose standard error with linear weights comes out as 0
+    Estimate level = cohen(new int[][] {{0, 0, 0}, {5, 0, 5}, {0, 0, 0}}, CohenKappa.Weights.LINEAR);
+    assertEquals(0, level.value(), 1e-12);
+    assertTrue(level.low() < -0.1 && level.high() > 0.1, level.toString());
+    // a single piece on which two disagree, and two pieces of which they agree on one
+    assertTrue(cohen(new int[][] {{0, 1}, {0, 0}}, CohenKappa.Weights.PLAIN).high() > 0.5);
+    Estimate two = FleissKappa.of(new int[][] {{1, 1}, {2, 0}}).orElseThrow();
+    assertEquals(-1, two.low());
+    assertEquals(1, two.high());
+  }
+
   @Property(tries = 200)
   void kappaIsOneWithoutDisagreementAndDoesNotCareWhoIsFirst(@ForAll long seed) {
     Random random = new Random(seed);
