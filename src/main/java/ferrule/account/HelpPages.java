@@ -2,6 +2,7 @@ package ferrule.account;
 
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
+import ferrule.people.Role;
 import ferrule.web.Access;
 import ferrule.web.Page;
 import ferrule.web.Pages;
@@ -50,6 +51,9 @@ public final class HelpPages implements Pages {
     model.put("problem", problem);
     model.put("who", who);
     model.put("asked", asked == null ? "" : moment.format(asked));
+    boolean erased = people.erased().contains(who.id());
+    model.put("erased", erased);
+    model.put("erasable", who.role() == Role.APPRENTICE && !erased);
     model.put("codesOn", people.secondSteps().isOn(who.id()));
     model.put("recoveryCodesLeft", people.secondSteps().recoveryCodesLeft(who.id()));
     model.put("passkeys", people.passkeys().of(who.id()).size());

@@ -80,6 +80,8 @@ import ferrule.report.bundle.BundlePages;
 import ferrule.report.bundle.LongWorkStore;
 import ferrule.report.bundle.LongWorker;
 import ferrule.report.table.TablePages;
+import ferrule.rights.ErasurePages;
+import ferrule.rights.ErasureStore;
 import ferrule.rights.PersonDataStore;
 import ferrule.rights.PersonFile;
 import ferrule.rights.RightsPages;
@@ -257,6 +259,11 @@ final class Installation implements AutoCloseable {
     return new PersonFile(new PersonDataStore(database), TablePages::pdf, dossierPages()::paper, clock);
   }
 
+  /** Erases people. */
+  ErasureStore erasures() {
+    return new ErasureStore(database, ledger, clock);
+  }
+
   /** Does long work at this node. */
   LongWorker longWorker() {
     return longWorker.updateAndGet(
@@ -311,6 +318,7 @@ final class Installation implements AutoCloseable {
         new SchoolTablePages(desk, hours(), drills, new PartNames(books.glossary())),
         new AuditPages(trail, new AuditStore(database), people, clock, zone),
         new RightsPages(personFile(), people),
+        new ErasurePages(erasures(), people, heads::current, clock, zone),
         new BundlePages(new LongWorkStore(database, clock), desk, zone),
         new GraderPages(bench.blind(), books.tasks(), new FlowStore(database), desk),
         new QuestionPages(drills, people, books.glossary(), clock));

@@ -49,6 +49,8 @@ final class RestoreCommand implements Callable<Integer> {
         tell("The backup holds no key. Put the file head-key back before you start the server, or it makes a new one, which "
             + "must be told to everyone who checks signatures.");
       }
+      tell("Whoever was erased after this backup was made is in it by name. It cannot know them: erase them again (person ID"
+          + " --erase).");
       tell("all of it in " + Backups.seconds(begun));
       return ExitCode.OK;
     } catch (IOException | IllegalStateException | CannotOpen e) {

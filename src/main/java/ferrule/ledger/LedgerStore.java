@@ -26,6 +26,7 @@ import java.util.stream.Stream;
 import org.jooq.Condition;
 import org.jooq.DSLContext;
 import org.jooq.Record;
+import org.jooq.impl.DSL;
 
 /**
  * The log in the database. It is only ever added to; an erasure alone changes texts, never a hash.
@@ -145,11 +146,28 @@ public final class LedgerStore {
     return erasure;
   }
 
-  /** Everything that was said about a person or in whose text these words stand, in whatever case; in log order. */
-  public List<LogEntry> aboutOrWith(DSLContext dsl, UUID subject, String words) {
+  /** The numbers of the entries in whose text all words of one of these lists stand, in whatever case. */
+  public Set<Long> withWords(List<List<String>> words) {
+    return database.dsl().select(RECORD_LOG.NUMBER).from(RECORD_LOG).where(holds(words)).fetchSet(RECORD_LOG.NUMBER);
+  }
+
+  /**
+   * The entries about a person and those in whose text such words stand, as the caller's transaction sees them.
+   *
+   * @param found those that were found before, so that nobody waits for a search of the whole log
+   * @param searched how many entries were searched then
+   */
+  public List<LogEntry> aboutOrWith(
+      DSLContext dsl, UUID subject, List<List<String>> words, Set<Long> found, long searched) {
     return dsl.selectFrom(RECORD_LOG)
-        .where(RECORD_LOG.SUBJECT_ID.eq(subject).or(RECORD_LOG.BODY.containsIgnoreCase(words)))
+        .where(RECORD_LOG.SUBJECT_ID.eq(subject).or(RECORD_LOG.NUMBER.in(found))
+            .or(RECORD_LOG.NUMBER.gt(searched).and(holds(words))))
         .orderBy(RECORD_LOG.NUMBER).fetch(LedgerStore::toEntry);
+  }
+
+  private static Condition holds(List<List<String>> words) {
+    return words.isEmpty() ? DSL.falseCondition() : DSL.or(words.stream().map(all -> DSL.and(all.stream().map(RECORD_LOG.BODY::containsIgnoreCase).toList()))
+        .toList());
   }
 
   /** These entries with the erasures that vouch for their texts, as whoever proves them needs, in the order of the log. */

@@ -172,19 +172,34 @@ public final class PeopleStore {
    * Notes that a person has left the programme on this day, and closes their sessions; what they did stays on record.
    */
   public void leave(UUID personId, LocalDate day) {
-    database.transact(
-        dsl -> {
-          dsl.update(PERSON).set(PERSON.LEFT_ON, day).where(PERSON.ID.eq(personId)).execute();
-          dsl.update(COHORT_MEMBER).set(COHORT_MEMBER.LEFT_ON, day)
-              .where(COHORT_MEMBER.PERSON_ID.eq(personId)).and(COHORT_MEMBER.LEFT_ON.isNull()).execute();
-          dsl.deleteFrom(WEB_SESSION).where(WEB_SESSION.PERSON_ID.eq(personId)).execute();
-        });
+    database.transact(dsl -> leave(dsl, personId, day));
   }
 
-  /** Takes back that a person has left, in the cohorts that they left on that day too. */
+  /** The same, in the caller's transaction. */
+  public static void leave(DSLContext dsl, UUID personId, LocalDate day) {
+    dsl.update(PERSON).set(PERSON.LEFT_ON, day).where(PERSON.ID.eq(personId)).execute();
+    dsl.update(COHORT_MEMBER).set(COHORT_MEMBER.LEFT_ON, day)
+        .where(COHORT_MEMBER.PERSON_ID.eq(personId)).and(COHORT_MEMBER.LEFT_ON.isNull()).execute();
+    dsl.deleteFrom(WEB_SESSION).where(WEB_SESSION.PERSON_ID.eq(personId)).execute();
+  }
+
+  /** Those who stand under a pseudonym alone. */
+  public Set<UUID> erased() {
+    return Set.copyOf(
+        database.dsl().select(PERSON.ID).from(PERSON).where(PERSON.ERASED_AT.isNotNull()).fetch(PERSON.ID));
+  }
+
+  /**
+   * Takes back that a person has left, in the cohorts that they left on that day too.
+   *
+   * @throws IllegalArgumentException if they were erased
+   */
   public void comeBack(UUID personId) {
     database.transact(
         dsl -> {
+          if (dsl.fetchExists(PERSON, PERSON.ID.eq(personId).and(PERSON.ERASED_AT.isNotNull()))) {
+            throw new IllegalArgumentException("nobody comes back who was erased");
+          }
           LocalDate day = dsl.select(PERSON.LEFT_ON).from(PERSON).where(PERSON.ID.eq(personId)).fetchSingle().value1();
           dsl.update(PERSON).setNull(PERSON.LEFT_ON).where(PERSON.ID.eq(personId)).execute();
           dsl.update(COHORT_MEMBER).setNull(COHORT_MEMBER.LEFT_ON)

@@ -53,7 +53,8 @@ public final class RosterPages implements Pages {
 
   /** A person as a line of the page. */
   record Line(
-      UUID id, String name, String signInName, boolean present, boolean notYetIn, boolean asks, String leftOn) {}
+      UUID id, String name, String signInName, boolean present, boolean notYetIn, boolean asks, String leftOn,
+      boolean erased) {}
 
   /** A heading with its persons. */
   record Group(String title, String says, List<Line> lines) {}
@@ -95,24 +96,25 @@ public final class RosterPages implements Pages {
   private List<Group> groups(List<Cohort> cohorts) {
     Set<UUID> notYetIn = people.notYetIn();
     Set<UUID> asking = people.signIns().passwordsWanted().keySet();
+    Set<UUID> erased = people.erased();
     List<Group> groups = new ArrayList<>();
     for (Cohort cohort : cohorts) {
       groups.add(
           new Group(
               cohort.title(),
               cohort.startsOn() + " to " + cohort.endsOn(),
-              lines(people.membersEver(cohort.id()).stream(), notYetIn, asking)));
+              lines(people.membersEver(cohort.id()).stream(), notYetIn, asking, erased)));
     }
-    groups.add(new Group("Instructors", "", lines(people.inRole(Role.INSTRUCTOR).stream(), notYetIn, asking)));
-    groups.add(new Group("Coordinators", "", lines(people.inRole(Role.COORDINATOR).stream(), notYetIn, asking)));
+    groups.add(new Group("Instructors", "", lines(people.inRole(Role.INSTRUCTOR).stream(), notYetIn, asking, erased)));
+    groups.add(new Group("Coordinators", "", lines(people.inRole(Role.COORDINATOR).stream(), notYetIn, asking, erased)));
     return groups;
   }
 
-  private static List<Line> lines(Stream<Person> persons, Set<UUID> notYetIn, Set<UUID> asking) {
+  private static List<Line> lines(Stream<Person> persons, Set<UUID> notYetIn, Set<UUID> asking, Set<UUID> erased) {
     return persons
         .map(p -> new Line(
             p.id(), p.fullName(), p.signInName(), p.isPresent(), notYetIn.contains(p.id()),
-            asking.contains(p.id()), p.leftOn().map(LocalDate::toString).orElse("")))
+            asking.contains(p.id()), p.leftOn().map(LocalDate::toString).orElse(""), erased.contains(p.id())))
         .toList();
   }
 
@@ -199,6 +201,9 @@ public final class RosterPages implements Pages {
 
   private void back(Context ctx) {
     Person person = known(ctx);
+    if (people.erased().contains(person.id())) {
+      throw Refusal.conflict(person.fullName() + " has been erased. There is no way back.");
+    }
     if (!person.isPresent()) {
       people.comeBack(person.id());
     }

@@ -123,7 +123,7 @@ class TamperingIT {
     database.transact(dsl -> {
       ledger.takeTurn(dsl);
       Map<LogEntry, Statement> texts = new HashMap<>();
-      for (LogEntry entry : ledger.aboutOrWith(dsl, apprentice.id(), "Erased person")) {
+      for (LogEntry entry : ledger.about(apprentice.id())) {
         if (!entry.kind().equals("erasure") && random.nextInt(3) == 0) {
           texts.put(entry, Statement.read(entry.body().replaceFirst(
               "(?<=\"name\":\")(Invented apprentice|Erased person \\d+)", "Erased person " + random.nextInt(1_000_000))));
