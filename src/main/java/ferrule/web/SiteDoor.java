@@ -30,12 +30,13 @@ final class SiteDoor implements Filter {
 
   private static final Logger LOG = LoggerFactory.getLogger(SiteDoor.class);
   private static final String PREFIX = "/at/";
-  private static final String COOKIE = "ferrule_site";
+  private static final String PLAIN_COOKIE = "ferrule_site";
   private static final int YEAR_SECONDS = 365 * 24 * 3600;
 
   private final Sites sites;
   private final Function<Hosted, Servlet> build;
   private final boolean behindTls;
+  private final String cookieName;
   // the servlet of each site but the first, which stands behind this filter
   private final Map<String, Servlet> others = new ConcurrentHashMap<>();
 
@@ -48,6 +49,7 @@ final class SiteDoor implements Filter {
     this.sites = sites;
     this.build = build;
     this.behindTls = behindTls;
+    this.cookieName = (behindTls ? "__Host-" : "") + PLAIN_COOKIE;
   }
 
   /** The path by which a link that leaves the house leads to a page of this site. */
@@ -61,6 +63,8 @@ final class SiteDoor implements Filter {
     HttpServletRequest asked = (HttpServletRequest) request;
     HttpServletResponse answer = (HttpServletResponse) response;
     String path = asked.getRequestURI();
+    // what the door answers by itself says the same as every page; a page sets them once more
+    WebServer.headers(behindTls).forEach(answer::setHeader);
     try {
       if (path.startsWith(PREFIX) && goIn(asked, answer)) {
         return;
@@ -85,7 +89,7 @@ final class SiteDoor implements Filter {
     String[] parts = asked.getRequestURI().substring(PREFIX.length()).split("/", 2);
     boolean known = parts[0].equals(Site.FIRST) || other(parts[0]).isPresent();
     if (known) {
-      Cookie cookie = new Cookie(COOKIE, parts[0]);
+      Cookie cookie = new Cookie(cookieName, parts[0]);
       cookie.setPath("/");
       cookie.setHttpOnly(true);
       cookie.setSecure(behindTls);
@@ -104,10 +108,10 @@ final class SiteDoor implements Filter {
     return "/" + rest.replaceFirst("^[/\\\\]+", "") + (query == null ? "" : "?" + query);
   }
 
-  private static Optional<String> place(HttpServletRequest asked) {
+  private Optional<String> place(HttpServletRequest asked) {
     return Stream.ofNullable(asked.getCookies())
         .flatMap(Arrays::stream)
-        .filter(cookie -> cookie.getName().equals(COOKIE))
+        .filter(cookie -> cookie.getName().equals(cookieName))
         .map(Cookie::getValue)
         .findFirst();
   }

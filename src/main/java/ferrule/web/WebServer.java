@@ -18,6 +18,7 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.EnumSet;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -141,10 +142,7 @@ public final class WebServer implements AutoCloseable {
 
   private static void prepare(Context ctx, Page.Frame frame, Gate gate, Operations operations) {
     RequestId.give(ctx);
-    HEADERS.forEach(ctx::header);
-    if (gate.isBehindTls()) {
-      ctx.header("Strict-Transport-Security", ONLY_TLS);
-    }
+    headers(gate.isBehindTls()).forEach(ctx::header);
     ctx.attribute(Page.FRAME, frame);
     boolean isFile = ctx.path().startsWith("/static/") || ctx.path().startsWith("/modules/");
     if (!isFile) {
@@ -157,6 +155,15 @@ public final class WebServer implements AutoCloseable {
       });
       gate.identify(ctx);
     }
+  }
+
+  /** What every answer tells the browser to hold to. */
+  static Map<String, String> headers(boolean behindTls) {
+    Map<String, String> all = new HashMap<>(HEADERS);
+    if (behindTls) {
+      all.put("Strict-Transport-Security", ONLY_TLS);
+    }
+    return all;
   }
 
   /** From when it is stopped it takes no new request and lets those that are being answered finish. */

@@ -39,6 +39,8 @@ class HeadersIT {
       List<Route> routes = new ArrayList<>(server.routes());
       routes.add(new Route("GET", "/static/ferrule.css", java.util.Set.of()));
       routes.add(new Route("GET", "/no-such-page", java.util.Set.of()));
+      routes.add(new Route("GET", "/at/main/practise", java.util.Set.of()));
+      routes.add(new Route("GET", "/at/no-such-site/", java.util.Set.of()));
       for (Route route : routes) {
         HttpResponse<Void> answer = CLIENT.send(
             HttpRequest.newBuilder(URI.create("http://127.0.0.1:" + server.port() + route.path().replaceAll("\\{[^}]+}", "1")))
