@@ -126,9 +126,10 @@ final class Gate {
     }
   }
 
-  // no text has them, and PostgreSQL keeps neither; a body that is no plain form is its route's to read
+  // no text has them, and PostgreSQL keeps neither; files are their route's to read
   private static void checkText(Context ctx) {
-    boolean unkeepable = Stream.of(ctx.queryParamMap(), ctx.isFormUrlencoded() ? ctx.formParamMap() : Map.<String, List<String>>of())
+    boolean isForm = ctx.isFormUrlencoded() || ctx.isMultipartFormData();
+    boolean unkeepable = Stream.of(ctx.queryParamMap(), isForm ? ctx.formParamMap() : Map.<String, List<String>>of())
         .flatMap(fields -> fields.values().stream())
         .flatMap(List::stream)
         .anyMatch(Gate::isUnkeepable);

@@ -147,6 +147,22 @@ class WebServerTest {
   }
 
   @Test
+  void whatNoDatabaseKeepsAsTextIsRefusedInPartsToo() throws java.io.IOException, InterruptedException {
+    assertEquals(400, signInInParts("a\0b"));
+    assertEquals(401, signInInParts("nobody"));
+  }
+
+  private int signInInParts(String name) throws java.io.IOException, InterruptedException {
+    String part = "--mark\r\nContent-Disposition: form-data; name=\"name\"\r\n\r\n" + name + "\r\n--mark--\r\n";
+    return java.net.http.HttpClient.newHttpClient().send(
+        java.net.http.HttpRequest.newBuilder(java.net.URI.create("http://127.0.0.1:" + server.port() + "/sign-in"))
+            .header("Cookie", "ferrule_visitor=secret").header("X-CSRF-Token", "secret")
+            .header("Content-Type", "multipart/form-data; boundary=mark")
+            .POST(java.net.http.HttpRequest.BodyPublishers.ofString(part)).build(),
+        java.net.http.HttpResponse.BodyHandlers.discarding()).statusCode();
+  }
+
+  @Test
   void signingInWithoutTheFormOfThisBrowserIsRefused() {
     Browser.Answer forged = browser().post("/sign-in", Map.of("name", "wren", "password", "copper kettle"));
     assertEquals(403, forged.status());
