@@ -1,0 +1,237 @@
+package ferrule.report;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import ferrule.competency.AsOf;
+import ferrule.competency.Competency;
+import ferrule.glossary.ConceptId;
+import ferrule.people.Cohort;
+import ferrule.people.Person;
+import ferrule.store.Database;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeMap;
+import java.util.UUID;
+import java.util.function.Predicate;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.Arguments;
+import org.junit.jupiter.params.provider.MethodSource;
+
+/**
+ * Every cell of the files about cohorts, the people, their hours and what they mix up, against what the plain facts of a
+ * random history give, on past days too where a file is of a day.
+ */
+class CohortFilesIT extends ServedHistory {
+
+  private static final double Z = 1.959963984540054;
+
+  private int cells;
+  private int records;
+  private int shares;
+
+  static Stream<Arguments> databases() {
+    return databasesAndSeeds(71);
+  }
+
+  @ParameterizedTest
+  @MethodSource("databases")
+  void everyCellIsThatOfThePlainFacts(Database database, long seed) {
+    serve(database, RandomHistory.of(database, seed));
+    for (AsOf asOf : days(2)) {
+      for (Cohort cohort : history.cohorts()) {
+        competencies(plain(cohort, asOf));
+        confusion(cohort, asOf);
+      }
+    }
+    assertTrue(cells > 100 && records > 0 && shares > 0, cells + " cells, " + records + " records, " + shares + " shares");
+    hours();
+    theirPeople();
+    mixUpsOfTheClass();
+  }
+
+  private String name(UUID person) {
+    return Stream.concat(history.apprentices().stream(), history.instructors().stream())
+        .filter(p -> p.id().equals(person)).map(Person::fullName).findFirst().orElseThrow();
+  }
+
+  private void competencies(PlainCohort cohort) {
+    List<Map<String, String>> rows =
+        rows("/cohorts/" + cohort.cohort().id() + "/competencies.csv" + cohort.asOf().query());
+    List<String> expected = new ArrayList<>();
+    cohort.standings().keySet().stream().sorted(Comparator.comparing(this::name))
+        .forEach(who -> cohort.programme().competencies().forEach(c -> expected.add(who + " " + c.id())));
+    assertEquals(expected, rows.stream().map(r -> r.get("apprentice id") + " " + r.get("competency id")).toList());
+    for (Map<String, String> row : rows) {
+      UUID who = UUID.fromString(row.get("apprentice id"));
+      Competency c = cohort.programme().find(row.get("competency id")).orElseThrow();
+      cell(cohort, cohort.standings().get(who), c, row);
+      assertEquals(name(who), row.get("apprentice"));
+      assertEquals(cohort.cohort().title(), row.get("cohort"));
+      assertEquals(cohort.asOf().day().toString(), row.get("as of"));
+      assertEquals(cohort.programme().edition(), row.get("edition"));
+      assertEquals("", row.get("left on"));
+    }
+  }
+
+  private void cell(PlainCohort cohort, PlainStanding standing, Competency c, Map<String, String> row) {
+    cells++;
+    String at = row.toString();
+    boolean complete = standing.isComplete(c.id());
+    assertEquals(c.title(), row.get("competency"));
+    assertEquals(cohort.due(c).map(Object::toString).orElse(""), row.get("planned for"), at);
+    assertEquals(!complete && cohort.isDue(c) ? "true" : "false", row.get("behind plan"), at);
+    assertEquals(complete, row.get("state").equals("complete"), at);
+    assertEquals(complete, row.get("steps missing").equals("0"), at);
+    assertEquals(complete, row.get("what is missing").isEmpty(), at);
+    if (row.get("state").equals("lapsed")) {
+      assertTrue(standing.isLapsed(c.id()), at);
+    } else if (!complete) {
+      // where there is a choice, the way that is told may be another one than the lapsed one
+      assertTrue(!standing.isLapsed(c.id()) || cohort.hasChoice(c), at);
+      assertEquals(standing.isBegun(c) ? "begun" : "not begun", row.get("state"), at);
+    }
+    Set<String> theirs = standing.works().stream().map(w -> Long.toString(w.number())).collect(Collectors.toSet());
+    List<String> told = Stream.of(row.get("records").split(" ")).filter(n -> !n.isEmpty()).toList();
+    assertEquals(Integer.toString(told.size()), row.get("sign-offs that count"), at);
+    assertEquals(told.size(), new HashSet<>(told).size(), at);
+    assertTrue(theirs.containsAll(told), at + " " + theirs);
+    records += told.size();
+  }
+
+  // -- what is mixed up
+
+  /** How often each part was taken for each other, and by whom. */
+  private record Mixed(Map<List<ConceptId>, Integer> times, Map<List<ConceptId>, Set<UUID>> by, Map<ConceptId, Integer> answers) {}
+
+  private Mixed mixed(Predicate<RawRecords.Answered> which, Instant at) {
+    Mixed mixed = new Mixed(new HashMap<>(), new HashMap<>(), new TreeMap<>());
+    for (RawRecords.Answered a : raw.answered) {
+      if (which.test(a) && a.kind().asksForName() && !a.at().isAfter(at)) {
+        mixed.answers().merge(a.part(), 1, Integer::sum);
+        raw.takenFor(a, at).ifPresent(other -> {
+          mixed.times().merge(List.of(a.part(), other), 1, Integer::sum);
+          mixed.by().computeIfAbsent(List.of(a.part(), other), k -> new HashSet<>()).add(a.person());
+        });
+      }
+    }
+    return mixed;
+  }
+
+  private void confusion(Cohort cohort, AsOf asOf) {
+    Set<UUID> there = raw.memberships.stream()
+        .filter(m -> m.cohort().equals(cohort.id()) && !m.joinedOn().isAfter(asOf.day())
+            && m.leftOn().filter(day -> !day.isAfter(asOf.day())).isEmpty())
+        .map(RawRecords.Membership::person).collect(Collectors.toSet());
+    Mixed mixed = mixed(a -> there.contains(a.person()), asOf.instant());
+    List<Map<String, String>> rows = rows("/cohorts/" + cohort.id() + "/confusion.csv" + asOf.query());
+    assertEquals(mixed.times().size(), rows.size());
+    for (Map<String, String> row : rows) {
+      List<ConceptId> two = List.of(ConceptId.of(row.get("asked id")), ConceptId.of(row.get("taken for id")));
+      int of = mixed.answers().get(two.get(0));
+      mixedUp(mixed, two, row);
+      assertEquals(Integer.toString(of), row.get("answers"), row.toString());
+      share(mixed.times().get(two), of, row.get("share"), row.toString());
+    }
+    pairs(mixed, rows("/cohorts/" + cohort.id() + "/confusion-pairs.csv" + asOf.query()));
+  }
+
+  private static void mixedUp(Mixed mixed, List<ConceptId> two, Map<String, String> row) {
+    assertEquals(Integer.toString(mixed.times().getOrDefault(two, 0)), row.get("times"), row.toString());
+    assertEquals(Integer.toString(mixed.by().get(two).size()), row.get("people"), row.toString());
+  }
+
+  private void share(int times, int of, String told, String about) {
+    if (of < 8) {
+      assertEquals("", told, about);
+    } else {
+      assertNumber((double) times / of, told, about);
+      shares++;
+    }
+  }
+
+  /** The pairs are told by name, so they are held as a whole: all counts with all limits, in order of the lower one. */
+  private void pairs(Mixed mixed, List<Map<String, String>> rows) {
+    Map<Set<ConceptId>, Integer> times = new HashMap<>();
+    mixed.times().forEach((two, n) -> times.merge(Set.copyOf(two), n, Integer::sum));
+    List<String> expected = new ArrayList<>();
+    times.forEach((two, n) -> {
+      int of = two.stream().mapToInt(part -> mixed.answers().getOrDefault(part, 0)).sum();
+      expected.add(n + " of " + of + (of < 8 ? "" : limits(n, of)));
+    });
+    List<String> told = rows.stream().map(row -> row.get("times") + " of " + row.get("answers")
+        + (row.get("share").isEmpty() ? "" : words(row.get("share"), row.get("share from"), row.get("share to")))).toList();
+    assertEquals(expected.stream().sorted().toList(), told.stream().sorted().toList());
+  }
+
+  /** Wilson's limits, by his formula written out: E. B. Wilson, JASA 22 (1927), 209-212, as solved for p. */
+  private static String limits(int times, int of) {
+    double p = (double) times / of;
+    double middle = p + Z * Z / (2 * of);
+    double half = Z * Math.sqrt(p * (1 - p) / of + Z * Z / (4.0 * of * of));
+    double all = 1 + Z * Z / of;
+    return words(p, (middle - half) / all, (middle + half) / all);
+  }
+
+  private static String words(String share, String from, String to) {
+    return words(Double.parseDouble(share), Double.parseDouble(from), Double.parseDouble(to));
+  }
+
+  private static String words(double share, double from, double to) {
+    return String.format(" %.9f %.9f %.9f", share, Math.abs(from), to);
+  }
+
+  private void mixUpsOfTheClass() {
+    Set<UUID> set = raw.set.stream().map(RawRecords.Set::assignment).collect(Collectors.toSet());
+    Set<UUID> sittings = raw.sat.stream().filter(s -> s.assignment().filter(set::contains).isPresent())
+        .map(RawRecords.Sat::sitting).collect(Collectors.toSet());
+    Mixed mixed = mixed(a -> sittings.contains(a.sitting()), history.clock().instant());
+    List<Map<String, String>> rows = csv(instructor.get("/class/mix-ups.csv").body());
+    assertEquals(mixed.times().size(), rows.size());
+    rows.forEach(row ->
+        mixedUp(mixed, List.of(ConceptId.of(row.get("asked id")), ConceptId.of(row.get("taken for id"))), row));
+  }
+
+  // -- hours and people
+
+  private void hours() {
+    List<String> expected = new ArrayList<>();
+    Set<List<UUID>> members = raw.memberships.stream().map(m -> List.of(m.cohort(), m.person())).collect(Collectors.toSet());
+    for (List<UUID> member : members) {
+      for (RawRecords.Hours h : raw.hours) {
+        boolean corrected = raw.hours.stream().anyMatch(c -> c.corrects().filter(h.entry()::equals).isPresent());
+        if (h.apprentice().equals(member.get(1)) && !corrected && h.minutes() > 0) {
+          String cohort =
+              history.cohorts().stream().filter(c -> c.id().equals(member.get(0))).findFirst().orElseThrow().title();
+          expected.add(cohort + " " + h.apprentice() + " " + h.day() + " " + h.minutes() + " " + name(h.by()) + " "
+              + (h.corrects().isPresent() ? "true" : "false"));
+        }
+      }
+    }
+    List<Map<String, String>> rows = csv(instructor.get("/hours.csv").body());
+    assertEquals(
+        expected.stream().sorted().toList(),
+        rows.stream().map(r -> r.get("cohort") + " " + r.get("apprentice id") + " " + r.get("day") + " "
+            + Duration.parse(r.get("time")).toMinutes() + " " + r.get("entered by") + " " + r.get("correction"))
+            .sorted().toList());
+    assertTrue(expected.size() > 3);
+  }
+
+  private void theirPeople() {
+    List<String> expected = raw.memberships.stream()
+        .map(m -> m.person() + " " + m.joinedOn() + " " + m.leftOn().map(Object::toString).orElse("")).sorted().toList();
+    assertEquals(
+        expected,
+        rows("/people.csv").stream().filter(r -> r.get("role").equals("apprentice"))
+            .map(r -> r.get("person id") + " " + r.get("joined on") + " " + r.get("left on")).sorted().toList());
+  }
+}
