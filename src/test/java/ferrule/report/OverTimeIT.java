@@ -6,11 +6,12 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import ferrule.bench.FlowStore;
 import ferrule.competency.AsOf;
-import ferrule.competency.Progress;
+import ferrule.competency.Competency;
 import ferrule.competency.Programme;
 import ferrule.people.Cohort;
 import ferrule.people.Membership;
 import ferrule.people.Person;
+import ferrule.report.wait.Quartiles;
 import ferrule.report.wait.Waits;
 import ferrule.store.Database;
 import ferrule.store.RealDatabases;
@@ -178,13 +179,9 @@ class OverTimeIT {
           .filter(p -> history.leftOn(p).filter(left -> !left.isAfter(last)).isEmpty())
           .toList();
       double[] complete = there.stream()
-          .mapToDouble(p -> history.competencies().of(List.of(p), end, programme).get(p).complete()).toArray();
-      CohortWeek.of(day, programme.competencies().size(), there.stream()
-          .map(p -> history.competencies().of(List.of(p), end, programme).get(p)).toList()).ifPresent(week -> {
-        assertEquals(DoubleStream.of(complete).sum(), week.complete());
-        assertEquals(there.size(), week.apprentices());
-        weeks.add(week);
-      });
+          .mapToDouble(p -> new PlainStanding(history.raw(), p, programme, end, end).complete().size()).toArray();
+      Quartiles.of(complete).ifPresent(quartiles -> weeks.add(new CohortWeek(
+          last, there.size(), programme.competencies().size(), (int) DoubleStream.of(complete).sum(), quartiles)));
     }
     return weeks;
   }
@@ -203,16 +200,15 @@ class OverTimeIT {
             assertTrue(coming.stream().noneMatch(c -> c.id().equals(m.person())), "who has left has nothing to show");
             continue;
           }
-          Progress today = history.competencies().of(List.of(m.person()), now.instant(), programme).get(m.person());
-          Progress last = on(history, m.person(), programme, now.day().plusDays(OverTime.DAYS_AHEAD));
-          for (String c : today.verdicts().keySet()) {
+          PlainStanding today = on(history, m.person(), programme, now, now.day());
+          PlainStanding last = on(history, m.person(), programme, now, now.day().plusDays(OverTime.DAYS_AHEAD));
+          for (String c : programme.competencies().stream().map(Competency::id).toList()) {
             Optional<OverTime.Coming> found =
                 coming.stream().filter(l -> l.id().equals(m.person()) && l.competency().equals(c)).findFirst();
-            assertEquals(today.of(c).isMet() && !last.of(c).isMet(), found.isPresent());
+            assertEquals(today.isComplete(c) && !last.isComplete(c), found.isPresent());
             found.ifPresent(l -> {
-              assertFalse(on(history, m.person(), programme, l.day()).of(c).isMet());
-              assertTrue(
-                  l.day().equals(now.day().plusDays(1)) || on(history, m.person(), programme, l.day().minusDays(1)).of(c).isMet());
+              assertFalse(on(history, m.person(), programme, now, l.day()).isComplete(c));
+              assertTrue(on(history, m.person(), programme, now, l.day().minusDays(1)).isComplete(c));
             });
           }
         }
@@ -220,7 +216,9 @@ class OverTimeIT {
     }
   }
 
-  private static Progress on(RandomHistory history, UUID person, Programme programme, LocalDate day) {
-    return history.competencies().of(List.of(person), AsOf.endOf(day, RandomHistory.ZONE), programme).get(person);
+  /** How somebody will stand at the end of a day if nothing is recorded after now. */
+  private static PlainStanding on(RandomHistory history, UUID person, Programme programme, AsOf now, LocalDate day) {
+    Instant seen = day.equals(now.day()) ? now.instant() : AsOf.endOf(day, RandomHistory.ZONE);
+    return new PlainStanding(history.raw(), person, programme, now.instant(), seen);
   }
 }
