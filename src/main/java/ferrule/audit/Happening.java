@@ -1,6 +1,7 @@
 package ferrule.audit;
 
 import java.time.Instant;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -20,4 +21,20 @@ import java.util.UUID;
  */
 public record Happening(
     Instant at, String route, Optional<UUID> who, String role, Map<String, String> path, List<String> fields,
-    String address, String request) {}
+    String address, String request) {
+
+  /** Copies the collections, and puts the replacement character for what no text has and PostgreSQL does not keep. */
+  public Happening {
+    Map<String, String> kept = new LinkedHashMap<>();
+    path.forEach((name, value) -> kept.put(name, keepable(value)));
+    path = kept;
+    fields = fields.stream().map(Happening::keepable).toList();
+  }
+
+  // a request is told of also if it was refused for just that
+  private static String keepable(String text) {
+    int[] kept = text.codePoints()
+        .map(c -> c == 0 || c >= Character.MIN_SURROGATE && c <= Character.MAX_SURROGATE ? '\uFFFD' : c).toArray();
+    return new String(kept, 0, kept.length);
+  }
+}

@@ -10,18 +10,25 @@ import ferrule.ledger.HeadSigner;
 import ferrule.people.Opening;
 import ferrule.people.Role;
 import ferrule.people.SignedIn;
+import ferrule.procedure.Procedure;
 import ferrule.site.Site;
+import ferrule.store.Database;
 import ferrule.store.RealDatabases;
 import ferrule.web.Access;
 import ferrule.web.WebConfig;
 import ferrule.web.WebServer;
 import ferrule.web.WebServer.Route;
 import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
 import java.net.URI;
+import java.net.URLDecoder;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.LocalDate;
@@ -36,6 +43,7 @@ import java.util.TreeMap;
 import java.util.TreeSet;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.jsoup.Jsoup;
 import org.jsoup.nodes.Document;
 import org.jsoup.nodes.Element;
@@ -64,25 +72,42 @@ class FuzzIT {
   private static final Set<String> MAY_CHANGE = Set.of(
       "web_session", "guess_level", "known_browser", "sign_in_puzzle", "tablet_person", "kept_progress", "kept_verdicts",
       "school_request", "audit_entry", "code_secret", "known_pending", "known_through");
-  /** The fields of what only scripts send. */
-  private static final Map<String, List<String>> BY_SCRIPT = Map.ofEntries(
-      Map.entry("/bench/along", List.of("device", "pin", "task", "apprentice")),
-      Map.entry("/bench/along/material", List.of("draft")),
-      Map.entry("/device", List.of("verifyKey")),
-      Map.entry("/device/end", List.of("device")),
-      Map.entry("/device/envelopes", List.of("id", "device", "seq", "kind", "key", "iv", "sealed")),
-      Map.entry("/account/passkeys", List.of("passkey", "title")),
-      Map.entry("/account/passkeys/begin", List.of("password")),
-      Map.entry("/account/passkeys/presence", List.of("draft")),
-      Map.entry("/account/passkeys/remove", List.of("id", "password")),
-      Map.entry("/sign-in/passkey", List.of("passkey", "then")),
-      Map.entry("/sign-in/passkey/begin", List.of("name")));
+  /** The fields of what only scripts send, and of forms that a page shows only in a certain state. */
+  private static final Map<String, Map<String, List<String>>> BY_HAND = byHand();
 
   private static Installation demo;
   private static WebServer server;
   private static ThingsInPaths things;
   private static final Map<String, Form> forms = new TreeMap<>();
   private static final Map<String, Set<String>> questions = new TreeMap<>();
+
+  private static Map<String, Map<String, List<String>>> byHand() {
+    Map<String, Map<String, List<String>>> all = new TreeMap<>();
+    try (InputStream in = FuzzIT.class.getResourceAsStream("fields-by-hand.txt")) {
+      new String(in.readAllBytes(), StandardCharsets.UTF_8).lines().filter(l -> !l.startsWith("#")).forEach(line -> {
+        String[] words = line.split(" ");
+        Map<String, List<String>> fields = new LinkedHashMap<>();
+        Stream.of(words).skip(1).filter(w -> !w.equals("-")).map(w -> w.split("=", 2))
+            .forEach(w -> fields.put(w[0], List.of(URLDecoder.decode(w[1], StandardCharsets.UTF_8))));
+        all.put(words[0], fields);
+      });
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+    return all;
+  }
+
+  /** The fields of a route, from its form and by hand. */
+  private static Map<String, List<String>> fieldsOf(Route route) {
+    Map<String, List<String>> fields = new LinkedHashMap<>(
+        Optional.ofNullable(forms.get(route.path())).map(Form::fields).orElse(Map.of()));
+    BY_HAND.getOrDefault(route.path(), Map.of()).forEach(fields::putIfAbsent);
+    return fields;
+  }
+
+  private static Optional<Role> whoSends(Route route) {
+    return Optional.ofNullable(forms.get(route.path())).map(Form::who).orElseGet(() -> firstOf(route));
+  }
 
   /** Who asks: a role's person, or nobody. */
   private record Caller(Optional<String> token, String secret) {
@@ -112,15 +137,22 @@ class FuzzIT {
   @BeforeAll
   static void open() {
     demo = new Installation(
-        Books.read(Curriculum.bundled()), RealDatabases.h2(), HeadSigner.passing(), Clock.systemUTC(), ZoneOffset.UTC);
+        Books.read(Curriculum.bundled()), database(), HeadSigner.passing(), Clock.systemUTC(), ZoneOffset.UTC);
     DemoProgramme.fill(demo);
     server = demo.serve(new WebConfig("127.0.0.1", 0, false, DemoProgramme.ACCOUNTS));
     things = new ThingsInPaths(new Site(Site.FIRST, ""), demo);
     String drill = things.path("/class/drills/{id}").replaceFirst(".*/", "");
     assertEquals(303, send(Caller.of(Optional.of(Role.INSTRUCTOR)), "/class/paper",
         "drill=" + drill + "&versions=1&title=On+paper").statusCode());
+    assertEquals(303, send(Caller.of(Optional.of(Role.INSTRUCTOR)),
+        things.path("/class/paper/{id}/scores/{person}/version"), "version=A").statusCode());
     Touched.watch(demo.database());
     gather();
+  }
+
+  /** H2, or with {@code -Dferrule.fuzz.on=postgresql} the other one. */
+  private static Database database() {
+    return System.getProperty("ferrule.fuzz.on", "").equals("postgresql") ? RealDatabases.postgres() : RealDatabases.h2();
   }
 
   @AfterAll
@@ -315,13 +347,11 @@ class FuzzIT {
     Set<String> taken = new TreeSet<>();
     int turn = 0;
     for (Route route : routes("POST")) {
-      Optional<Form> seen = Optional.ofNullable(forms.get(route.path()));
-      Map<String, List<String>> fields = new LinkedHashMap<>(seen.map(Form::fields).orElse(Map.of()));
-      BY_SCRIPT.getOrDefault(route.path(), List.of()).forEach(f -> fields.putIfAbsent(f, List.of("Invented")));
-      if (seen.isEmpty() && fields.isEmpty()) {
+      Map<String, List<String>> fields = fieldsOf(route);
+      if (!forms.containsKey(route.path()) && !BY_HAND.containsKey(route.path())) {
         without.add(route.path());
       }
-      Optional<Role> who = seen.map(Form::who).orElseGet(() -> firstOf(route));
+      Optional<Role> who = whoSends(route);
       for (String field : fields.isEmpty() ? Set.of("unasked") : fields.keySet()) {
         for (int i = 0; i < Math.min(VALUES, HOSTILE.size()); i++) {
           Hostile hostile = HOSTILE.get(turn++ % HOSTILE.size());
@@ -338,10 +368,59 @@ class FuzzIT {
       }
     }
     System.out.println("forms of pages: " + forms.size() + ", routes that took something: " + taken.size()
-        + ", without any field: " + without);
+        + ", with fields by hand alone: " + BY_HAND.keySet().stream().filter(r -> !forms.containsKey(r)).count());
+    assertEquals(List.of(), without, "say in fields-by-hand.txt which fields these read");
     assertTrue(forms.size() > 50, () -> "the pages have forms for " + forms.keySet());
     assertTrue(taken.size() > 25, () -> "only these took anything: " + taken);
     findings.assertNone("fields");
+  }
+
+  @Test
+  @Order(1)
+  void whatIsListedByHandIsThere() throws IOException {
+    String code;
+    try (Stream<Path> files = Files.walk(Path.of("src/main/java"))) {
+      code = files.filter(f -> f.toString().endsWith(".java")).map(FuzzIT::text).collect(Collectors.joining());
+    }
+    Set<String> routes = routes("POST").stream().map(Route::path).collect(Collectors.toSet());
+    assertEquals(List.of(), BY_HAND.keySet().stream().filter(r -> !routes.contains(r)).toList(), "no such routes");
+    Set<String> words = Stream.of(Procedure.Area.values()).map(Procedure.Area::word).collect(Collectors.toSet());
+    assertEquals(List.of(), BY_HAND.values().stream().flatMap(f -> f.keySet().stream())
+        .filter(f -> !code.contains("\"" + f + "\"") && !words.contains(f)).toList(), "no handler reads these");
+  }
+
+  private static String text(Path file) {
+    try {
+      return Files.readString(file);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+
+  @Test
+  @Order(2)
+  void everyFieldOfFormsThatComeInParts() {
+    Findings findings = new Findings();
+    for (Route route : routes("POST")) {
+      Map<String, List<String>> fields = fieldsOf(route);
+      for (String field : fields.keySet()) {
+        for (byte[] hostile : List.of(new byte[] {'a', 0, 'b'}, new byte[] {'a', (byte) 0xed, (byte) 0xa0, (byte) 0x80})) {
+          demo.database().dsl().execute("update person set pin_failures = 0, pin_locked_until = null where pin_failures > 0");
+          String path = things.path(route.path());
+          Caller caller = Caller.of(whoSends(route));
+          Touched.since(demo.database());
+          HttpResponse<String> answer = ask(caller, path, r -> r.header("X-CSRF-Token", caller.secret())
+              .header("Content-Type", "multipart/form-data; boundary=mark-of-parts").POST(
+                  HttpRequest.BodyPublishers.ofByteArray(HostileFiles.inText("mark-of-parts", fields, field, hostile))));
+          String words = "POST " + route.path() + " " + field + " in parts, with byte " + hostile[1];
+          boolean taken = findings.checkSent(words, answer, field.contains("pin"));
+          if (hostile[1] == 0 && taken) {
+            findings.found.add(words + ": taken");
+          }
+        }
+      }
+    }
+    findings.assertNone("fields in parts");
   }
 
   @Test

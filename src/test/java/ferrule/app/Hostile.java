@@ -61,6 +61,8 @@ record Hostile(String words, List<String> encoded) {
     add(all, "an address that runs", "javascript:window.__ran=1");
     add(all, "deep JSON", "[".repeat(50_000));
     add(all, "JSON", "{\"id\":null,\"response\":[],\"type\":1e999,\"\\u0000\":{}}");
+    add(all, "JSON with NUL", "{\"id\":\"a\\u0000b\",\"rawId\":\"YQBi\",\"type\":\"public-key\",\"response\":{\"clientDataJSON\":"
+        + "\"e30\",\"authenticatorData\":\"AA\",\"signature\":\"AA\",\"userHandle\":\"\\ud800\"}}");
     add(all, "256 letters", "b".repeat(256));
     add(all, "space alone", " \t\u00A0\u2028");
     return all;

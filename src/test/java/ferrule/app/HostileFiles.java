@@ -8,6 +8,7 @@ import java.nio.ByteBuffer;
 import java.nio.charset.StandardCharsets;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.zip.CRC32;
 import java.util.zip.Deflater;
@@ -53,6 +54,18 @@ final class HostileFiles {
         + "\"; filename=\"../../../../tmp/ran.jpg\"\r\nContent-Type: image/jpeg\r\n\r\n";
     return joined(joined(head.getBytes(StandardCharsets.UTF_8), content),
         ("\r\n--" + mark + "--\r\n").getBytes(StandardCharsets.UTF_8));
+  }
+
+  /** A form's body in parts, none of which is a file; the hostile bytes stand in one of its fields. */
+  static byte[] inText(String mark, Map<String, List<String>> fields, String field, byte[] hostile) {
+    byte[] body = new byte[0];
+    for (Map.Entry<String, List<String>> each : fields.entrySet()) {
+      byte[] head = ("--" + mark + "\r\nContent-Disposition: form-data; name=\"" + each.getKey() + "\"\r\n\r\n")
+          .getBytes(StandardCharsets.UTF_8);
+      byte[] value = each.getKey().equals(field) ? hostile : each.getValue().get(0).getBytes(StandardCharsets.UTF_8);
+      body = joined(body, joined(joined(head, value), "\r\n".getBytes(StandardCharsets.UTF_8)));
+    }
+    return joined(body, ("--" + mark + "--\r\n").getBytes(StandardCharsets.UTF_8));
   }
 
   private static byte[] joined(byte[] a, byte[] b) {

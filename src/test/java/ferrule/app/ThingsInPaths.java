@@ -10,10 +10,6 @@ import ferrule.store.Database;
 import ferrule.web.WebServer;
 import java.time.Clock;
 import java.time.Duration;
-import java.time.Instant;
-import java.time.LocalDate;
-import java.time.OffsetDateTime;
-import java.time.ZoneOffset;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
@@ -108,8 +104,9 @@ final class ThingsInPaths {
   private String bundle() {
     UUID id = UUID.randomUUID();
     database.dsl().execute(
-        "insert into long_work (id, as_of, asked_by, asked_at, state, file_name) values (?, ?, ?, ?, 'done', 'bundle.zip')", id,
-        LocalDate.of(2026, 11, 25), DemoProgramme.id("Magnus Thorley"), OffsetDateTime.now(ZoneOffset.UTC));
+        "insert into long_work (id, as_of, asked_by, asked_at, state, file_name) "
+            + "values (?, date '2026-11-25', ?, current_timestamp, 'done', 'bundle.zip')",
+        id, DemoProgramme.id("Magnus Thorley"));
     return id.toString();
   }
 
@@ -158,15 +155,15 @@ final class ThingsInPaths {
   private String priorLearning(UUID apprentice, UUID by) {
     UUID id = UUID.randomUUID();
     database.dsl().execute("insert into equivalence (id, apprentice_id, competency, reason, granted_by, granted_at) "
-        + "values (?, ?, 'soft-soldering', 'Invented', ?, ?)", id, apprentice, by, Instant.now());
+        + "values (?, ?, 'soft-soldering', 'Invented', ?, current_timestamp)", id, apprentice, by);
     return id.toString();
   }
 
   private String link(UUID person, String token) {
     UUID id = UUID.randomUUID();
     database.dsl().execute("insert into record_link (id, token_hash, person_id, purpose, made_at, expires_at) "
-        + "values (?, ?, ?, 'Invented', ?, ?)",
-        id, Secrets.digest(token), person, Instant.now(), Instant.now().plusSeconds(3600));
+        + "values (?, ?, ?, 'Invented', current_timestamp, current_timestamp + interval '1' hour)",
+        id, Secrets.digest(token), person);
     return id.toString();
   }
 
@@ -182,7 +179,7 @@ final class ThingsInPaths {
         + "where s.person_id = '" + person + "' fetch first 1 rows only"));
     int ordinal = database.dsl().fetchCount(DSL.table("drill_regrade")) + 100;
     database.dsl().execute("insert into drill_regrade (id, response_id, ordinal, verdict, credit, reason, regraded_at) "
-        + "values (?, ?, ?, 'paper-right', 1, 'Invented', ?)", id, response, ordinal, Instant.now());
+        + "values (?, ?, ?, 'paper-right', 1, 'Invented', current_timestamp)", id, response, ordinal);
     return id.toString();
   }
 
@@ -192,15 +189,15 @@ final class ThingsInPaths {
     String part = books.studio().views().stream().flatMap(v -> v.assembly().stream()).findFirst().orElseThrow().value();
     database.dsl().execute("insert into drill_ruling "
         + "(id, glossary, edition, part, typed, phrase, decision, reason, ruled_by, ruled_at) "
-        + "values (?, ?, ?, ?, ?, ?, 'not-accepted', 'Invented', ?, ?)",
-        id, books.glossary().id(), books.edition(), part, typed, typed, by, Instant.now());
+        + "values (?, ?, ?, ?, ?, ?, 'not-accepted', 'Invented', ?, current_timestamp)",
+        id, books.glossary().id(), books.edition(), part, typed, typed, by);
     return id.toString();
   }
 
   private String device(UUID person) {
     UUID id = UUID.randomUUID();
     database.dsl().execute("insert into known_device (id, person_id, opened_at, verify_key, open_key, seal_key) "
-        + "values (?, ?, ?, '', '', '')", id, person, Instant.now());
+        + "values (?, ?, current_timestamp, '', '', '')", id, person);
     return id.toString();
   }
 
@@ -208,15 +205,17 @@ final class ThingsInPaths {
     String sha256 = Secrets.digest(Secrets.token());
     UUID draft = UUID.fromString(one(
         "select id from grade_draft where apprentice_id = '" + apprentice + "' fetch first 1 rows only"));
-    database.dsl().execute("insert into photo (id, draft_id, sha256, width, height, jpeg, added_at) values (?, ?, ?, 1, 1, ?, ?)",
-        UUID.randomUUID(), draft, sha256, new byte[] {1}, Instant.now());
+    database.dsl().execute("insert into photo (id, draft_id, sha256, width, height, jpeg, added_at) "
+        + "values (?, ?, ?, 1, 1, ?, current_timestamp)",
+        UUID.randomUUID(), draft, sha256, new byte[] {1});
     return sha256;
   }
 
   private String checkRequest(UUID apprentice, TaskId task) {
     UUID id = UUID.randomUUID();
-    database.dsl().execute("insert into check_request (id, apprentice_id, task_id, tag, asked_at) values (?, ?, ?, ?, ?)",
-        id, apprentice, task.value(), "Q-" + id.toString().substring(0, 8), Instant.now());
+    database.dsl().execute("insert into check_request (id, apprentice_id, task_id, tag, asked_at) "
+        + "values (?, ?, ?, ?, current_timestamp)",
+        id, apprentice, task.value(), "Q-" + id.toString().substring(0, 8));
     return id.toString();
   }
 }

@@ -61,6 +61,21 @@ class AuditTrailTest {
 
   @ParameterizedTest
   @MethodSource("ferrule.store.RealDatabases#each")
+  void whatNoDatabaseKeepsDoesNotStopTheTrail(Database database) {
+    try (database) {
+      AuditStore store = new AuditStore(database);
+      AuditTrail trail = new AuditTrail(store, Clock.systemUTC());
+      Happening hostile = new Happening(
+          NOW, "GET /bench/photos/{sha256}", Optional.of(ANN), "instructor", Map.of("sha256", "a\0b\uD800"), List.of("\0"),
+          "192.0.2.7", "r1");
+      trail.ended(hostile, trail.begins(hostile), 400);
+      trail.flush();
+      assertEquals(List.of("a\uFFFDb\uFFFD"), store.find(all(9)).stream().map(Entry::thing).toList());
+    }
+  }
+
+  @ParameterizedTest
+  @MethodSource("ferrule.store.RealDatabases#each")
   void aRouteThatNobodyListedLeavesALineToo(Database database) {
     try (database) {
       AuditStore store = new AuditStore(database);
