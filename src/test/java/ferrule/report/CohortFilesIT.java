@@ -50,6 +50,7 @@ class CohortFilesIT extends ServedHistory {
     for (AsOf asOf : days(2)) {
       for (Cohort cohort : history.cohorts()) {
         competencies(plain(cohort, asOf));
+        pace(plain(cohort, asOf));
         confusion(cohort, asOf);
       }
     }
@@ -106,6 +107,22 @@ class CohortFilesIT extends ServedHistory {
     assertEquals(told.size(), new HashSet<>(told).size(), at);
     assertTrue(theirs.containsAll(told), at + " " + theirs);
     records += told.size();
+  }
+
+  /** What is counted; the steps and what follows from them {@code CohortNumbersIT} holds. */
+  private void pace(PlainCohort cohort) {
+    List<Competency> all = cohort.programme().competencies();
+    List<Map<String, String>> rows = rows("/cohorts/" + cohort.cohort().id() + "/pace.csv" + cohort.asOf().query());
+    assertEquals(
+        cohort.standings().entrySet().stream().map(s -> name(s.getKey()) + " " + s.getValue().complete().size() + " of "
+            + all.size() + ", " + all.stream().filter(cohort::isDue).count() + " due, "
+            + all.stream().filter(c -> cohort.isDue(c) && !s.getValue().isComplete(c.id())).count() + " behind").sorted().toList(),
+        rows.stream().map(r -> r.get("apprentice") + " " + r.get("complete") + " of " + r.get("of") + ", " + r.get("due")
+            + " due, " + r.get("behind") + " behind").sorted().toList());
+    for (Map<String, String> row : rows("/cohorts/" + cohort.cohort().id() + "/openings.csv" + cohort.asOf().query())) {
+      Competency c = all.stream().filter(o -> o.title().equals(row.get("competency"))).findFirst().orElseThrow();
+      assertEquals(Long.toString(cohort.standings().size() - cohort.complete(c)), row.get("lacking"), row.toString());
+    }
   }
 
   // -- what is mixed up
