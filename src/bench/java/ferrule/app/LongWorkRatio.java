@@ -10,7 +10,6 @@ import ferrule.store.RealDatabases;
 import ferrule.web.Browser;
 import ferrule.web.WebConfig;
 import ferrule.web.WebServer;
-import java.io.IOException;
 import java.nio.file.Files;
 import java.time.Clock;
 import java.time.Duration;
@@ -20,145 +19,212 @@ import java.util.Collections;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.Optional;
 import java.util.concurrent.atomic.AtomicInteger;
+import java.util.concurrent.locks.Condition;
+import java.util.concurrent.locks.ReentrantLock;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.Stream;
 
 /**
- * How much slower pages are while a bundle of the whole programme is made at the same node: the same pages in turn with
- * the work going on and without it, in the same run, on the demo programme, on H2 and on PostgreSQL. The work is asked
- * for again as soon as it is done.
+ * How much slower pages are while a bundle of the whole programme is made at the same node: the same pages in turns with
+ * the work going on and without it, in the same run. Out of turn the work waits, and goes on where it was, so that a long
+ * one is met at each of its steps; when it is done it is asked for again.
+ *
+ * <p>Without arguments, on the demo programme, on H2 and on PostgreSQL. Or over a large school that {@link LargeSchool}
+ * made: {@code h2:FOLDER}, {@code pg:FOLDER} or a JDBC address, and how many turns (6 if absent); with a third argument
+ * only from the step of the work on whose name begins so, such as {@code "Writing the log"}.
  *
  * <p>Run: {@code mvn -q -Pbench -DskipTests test-compile exec:exec -Dexec.executable=java -Dexec.classpathScope=test
  * -Dexec.args="-cp %classpath ferrule.app.LongWorkRatio"}; with {@code taskset -c 0} before it on one core.
  */
 public final class LongWorkRatio {
 
-  private static final int TURNS = 3;
-  private static final long TURN_NANOS = 4_000_000_000L;
+  private static final long VISIT_NANOS = 4_000_000_000L;
 
-  private LongWorkRatio() {}
+  private final Installation installation;
+  private final int turns;
+  private final Optional<String> from;
+
+  private LongWorkRatio(Database database, int turns, Optional<String> from) {
+    this.installation = new Installation(
+        Books.read(Curriculum.bundled()), database, HeadSigner.passing(), Clock.systemUTC(), ZoneOffset.UTC);
+    this.turns = turns;
+    this.from = from;
+  }
 
   /** Prints, for each page, the median and the slowest twentieth without and with the work, and their ratios. */
-  public static void main(String[] args) throws IOException, InterruptedException {
-    try (Database h2 = Database.open(DatabaseUrl.h2File(Files.createTempDirectory("ferrule-long"), "long"))) {
-      measure("H2", h2);
-    }
-    try (Database postgres = RealDatabases.postgres()) {
-      measure("PostgreSQL", postgres);
+  public static void main(String[] args) throws Exception {
+    if (args.length > 0) {
+      try (SchoolDatabase school = SchoolDatabase.open(args[0], Optional.empty())) {
+        new LongWorkRatio(
+                school.database(), args.length > 1 ? Integer.parseInt(args[1]) : 6,
+                args.length > 2 ? Optional.of(args[2]) : Optional.empty())
+            .measureSchool(args[0]);
+      }
+    } else {
+      try (Database h2 = Database.open(DatabaseUrl.h2File(Files.createTempDirectory("ferrule-long"), "long"))) {
+        new LongWorkRatio(h2, 3, Optional.empty()).measureDemo("H2");
+      }
+      try (Database postgres = RealDatabases.postgres()) {
+        new LongWorkRatio(postgres, 3, Optional.empty()).measureDemo("PostgreSQL");
+      }
     }
     System.exit(0); // the test server of PostgreSQL would go on
   }
 
-  private static void measure(String name, Database database) throws InterruptedException {
-    Installation installation = new Installation(
-        Books.read(Curriculum.bundled()), database, HeadSigner.passing(), Clock.systemUTC(), ZoneOffset.UTC);
+  private void measureDemo(String name) throws InterruptedException {
     DemoProgramme.fill(installation);
     Cohort cohort = installation.people().cohorts().get(0);
-    try (WebServer server = installation.serve(new WebConfig("127.0.0.1", 0, false, DemoProgramme.ACCOUNTS));
-        Work work = new Work(installation.longWorker(), server.port())) {
+    try (WebServer server = installation.serve(new WebConfig("127.0.0.1", 0, false, DemoProgramme.ACCOUNTS))) {
       Browser magnus = new Browser(server.port());
       magnus.signIn("magnus", "river ledger", "/");
-      List<String> pages = List.of("/cohorts/" + cohort.id(), "/cohorts/" + cohort.id() + "/questions", "/people", "/book");
+      String page = "/cohorts/" + cohort.id();
+      measure(name, magnus, Stream.of(page, page + "/questions", "/people", "/book").map(p -> new Visited(magnus, p)).toList());
+    }
+  }
+
+  private void measureSchool(String name) throws InterruptedException {
+    ReportScale.judgeAll(installation.progressRound());
+    try (WebServer server = installation.serve(new WebConfig("127.0.0.1", 0, false, List.of()))) {
+      Browser coordinator = signedIn(server, "coordinator");
+      Browser instructor = signedIn(server, "instructor-0");
+      Browser apprentice = signedIn(server, "apprentice-0");
+      String cohort = "/cohorts/" + LargeSchool.cohort(0);
+      measure(name, coordinator, List.of(
+          new Visited(coordinator, cohort), new Visited(coordinator, "/summary"), new Visited(coordinator, "/people"),
+          new Visited(coordinator, "/book"), new Visited(instructor, "/bench"), new Visited(apprentice, "/")));
+    }
+  }
+
+  private static Browser signedIn(WebServer server, String name) {
+    Browser browser = new Browser(server.port());
+    browser.signIn(name, LargeSchool.PASSWORD, "/");
+    return browser;
+  }
+
+  private void measure(String name, Browser coordinator, List<Visited> pages) throws InterruptedException {
+    try (Work work = new Work(installation.longWorker(), coordinator)) {
+      pages.forEach(page -> page.visit(new ArrayList<>()));
       work.turn(true);
-      pages.forEach(page -> visit(magnus, page, new ArrayList<>()));
-      for (String page : pages) {
-        List<Long> alone = new ArrayList<>();
-        List<Long> beside = new ArrayList<>();
-        for (int turn = 0; turn < TURNS; turn++) {
-          work.turn(false);
-          visit(magnus, page, alone);
-          work.turn(true);
-          visit(magnus, page, beside);
-        }
-        print(name, page.replace(cohort.id().toString(), "{cohort}"), alone, beside);
+      while (from.isPresent() && !work.step().startsWith(from.get())) {
+        Thread.sleep(1_000);
       }
-      work.turn(false);
+      pages.forEach(page -> page.visit(new ArrayList<>()));
+      for (int turn = 0; turn < turns; turn++) {
+        work.turn(false);
+        pages.forEach(page -> page.visit(page.alone()));
+        work.turn(true);
+        pages.forEach(page -> page.visit(page.beside()));
+        System.out.println(name + ", turn " + (turn + 1) + ": " + work.step());
+      }
+      pages.forEach(page -> System.out.println(name + " " + page.told()));
       System.out.println(name + ": " + work.made() + " bundles were made meanwhile");
     }
   }
 
-  private static void visit(Browser browser, String page, List<Long> times) {
-    long until = System.nanoTime() + TURN_NANOS;
-    while (System.nanoTime() < until) {
-      long start = System.nanoTime();
-      if (browser.get(page).status() != 200) {
-        throw new IllegalStateException(page + " was not shown");
+  /** A page, who opens it, and how long that took them, in nanoseconds, without the work and beside it. */
+  private record Visited(Browser browser, String page, List<Long> alone, List<Long> beside) {
+
+    Visited(Browser browser, String page) {
+      this(browser, page, new ArrayList<>(), new ArrayList<>());
+    }
+
+    void visit(List<Long> times) {
+      long until = System.nanoTime() + VISIT_NANOS;
+      while (System.nanoTime() < until) {
+        long start = System.nanoTime();
+        if (browser.get(page).status() != 200) {
+          throw new IllegalStateException(page + " was not shown");
+        }
+        times.add(System.nanoTime() - start);
       }
-      times.add(System.nanoTime() - start);
+    }
+
+    String told() {
+      return String.format(
+          Locale.ROOT, "%s: median %.1f ms, beside the work %.1f ms: %.2f times; slowest twentieth from %.1f ms, %.1f ms: "
+              + "%.2f times; %d and %d times",
+          page, at(alone, 0.5), at(beside, 0.5), at(beside, 0.5) / at(alone, 0.5), at(alone, 0.95), at(beside, 0.95),
+          at(beside, 0.95) / at(alone, 0.95), alone.size(), beside.size());
+    }
+
+    private static double at(List<Long> nanos, double share) {
+      List<Long> sorted = new ArrayList<>(nanos);
+      Collections.sort(sorted);
+      return sorted.get((int) (share * sorted.size())) / 1e6;
     }
   }
 
-  private static void print(String name, String page, List<Long> alone, List<Long> beside) {
-    System.out.printf(
-        Locale.ROOT, "%s %s: median %.1f ms, beside the work %.1f ms: %.2f times; slowest twentieth from %.1f ms, %.1f ms: "
-            + "%.2f times%n",
-        name, page, at(alone, 0.5), at(beside, 0.5), at(beside, 0.5) / at(alone, 0.5), at(alone, 0.95), at(beside, 0.95),
-        at(beside, 0.95) / at(alone, 0.95));
-  }
-
-  private static double at(List<Long> nanos, double share) {
-    List<Long> sorted = new ArrayList<>(nanos);
-    Collections.sort(sorted);
-    return sorted.get((int) (share * sorted.size())) / 1e6;
-  }
-
-  /** Asks for bundles and makes them, while it is its turn; what is begun out of turn is cancelled. */
+  /** Asks for bundles and makes them while it is its turn, and waits out of turn. */
   private static final class Work implements AutoCloseable {
 
-    private final AtomicBoolean on = new AtomicBoolean();
     private final AtomicInteger made = new AtomicInteger();
     private final Browser coordinator;
-    private final Thread thread;
     private final LongWorker worker;
+    private final ReentrantLock lock = new ReentrantLock();
+    private final Condition changed = lock.newCondition();
+    private boolean on;
+    private boolean over;
 
-    Work(LongWorker worker, int port) {
+    Work(LongWorker worker, Browser coordinator) {
       this.worker = worker;
-      this.coordinator = new Browser(port);
-      coordinator.signIn("magnus", "river ledger", "/");
-      this.thread = new Thread(this::work, "long-work");
+      this.coordinator = coordinator;
+      Thread thread = new Thread(this::work, "long-work");
       thread.setDaemon(true);
-      thread.setPriority(Thread.MIN_PRIORITY);
       thread.start();
     }
 
     private void work() {
       String csrf = coordinator.get("/bundles").hidden("csrf");
-      while (!Thread.currentThread().isInterrupted()) {
-        if (on.get()) {
-          coordinator.post("/bundles", Map.of("csrf", csrf, "cohort", "", "as-of", ""));
-          if (worker.round(Work::told)) {
-            made.incrementAndGet();
-          }
-        } else {
-          told(Duration.ofMillis(5));
+      while (!told(Duration.ofMillis(5))) {
+        coordinator.post("/bundles", Map.of("csrf", csrf, "cohort", "", "as-of", ""));
+        if (worker.round(this::told)) {
+          made.incrementAndGet();
         }
       }
     }
 
-    private static boolean told(Duration rest) {
+    /** Rests so long, and further until it is the work's turn. */
+    private boolean told(Duration rest) {
+      lock.lock();
       try {
-        Thread.sleep(rest.toMillis());
+        long left = rest.toNanos();
+        while (!over && (left > 0 || !on)) {
+          if (left > 0) {
+            left = changed.awaitNanos(left);
+          } else {
+            changed.await();
+          }
+        }
+        return over;
       } catch (InterruptedException e) {
-        Thread.currentThread().interrupt();
+        return true;
+      } finally {
+        lock.unlock();
       }
-      return Thread.currentThread().isInterrupted();
+    }
+
+    private void change(Runnable to) {
+      lock.lock();
+      try {
+        to.run();
+        changed.signalAll();
+      } finally {
+        lock.unlock();
+      }
     }
 
     void turn(boolean wanted) throws InterruptedException {
-      on.set(wanted);
-      if (!wanted) {
-        String list = coordinator.get("/bundles/list").body();
-        String csrf = coordinator.get("/bundles").hidden("csrf");
-        Matcher open = Pattern.compile("/bundles/[0-9a-f-]+/cancel").matcher(list);
-        while (open.find()) {
-          coordinator.post(open.group(), Map.of("csrf", csrf));
-        }
-        Thread.sleep(1_000); // it hears of it within a second
-      } else {
-        Thread.sleep(200);
-      }
+      change(() -> on = wanted);
+      Thread.sleep(1_000); // until it comes to where it may rest
+    }
+
+    /** What the work does now, as its page says it. */
+    String step() {
+      Matcher told = Pattern.compile("(Judging|Writing|Printing|Packing) [^<]*").matcher(coordinator.get("/bundles/list").body());
+      return told.find() ? told.group().strip() : "not begun";
     }
 
     int made() {
@@ -167,7 +233,7 @@ public final class LongWorkRatio {
 
     @Override
     public void close() {
-      thread.interrupt();
+      change(() -> over = true);
     }
   }
 }

@@ -98,7 +98,7 @@ public final class ReportScale {
   }
 
   /** Does at once what the server does in the background. */
-  private static void judgeAll(Rounds.Round round) {
+  static void judgeAll(Rounds.Round round) {
     long began = System.nanoTime();
     int rounds = 1;
     while (round.more()) {
