@@ -15,7 +15,6 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
 import java.util.UUID;
 import java.util.function.Function;
 import java.util.stream.Collectors;
@@ -25,6 +24,7 @@ final class ClassPages {
 
   private static final int MIX_UPS_AT_HOME = 8;
   private static final int LOOSEST_AT_HOME = 8;
+  private static final int RECENT_WEEKS = 8;
 
   private final PeopleStore people;
   private final DrillStore store;
@@ -81,10 +81,15 @@ final class ClassPages {
   private void home(Context ctx) {
     Map<UUID, Cohort> cohorts =
         people.cohorts().stream().collect(Collectors.toMap(Cohort::id, Function.identity()));
-    List<Assignment> set = store.assignments().standing();
+    boolean older = ctx.queryParam("older") != null;
+    List<Assignment> all = store.assignments().standing();
+    List<Assignment> set = older ? all : all.stream().filter(this::isRecent).toList();
     List<UUID> ids = set.stream().map(Assignment::id).toList();
     Map<String, Object> model = new HashMap<>();
-    model.put("assignments", set.stream().map(a -> row(a, cohorts.get(a.cohort()))).toList());
+    model.put("assignments", rows(set, cohorts));
+    model.put("older", older);
+    model.put("left", all.size() - set.size());
+    model.put("weeks", RECENT_WEEKS);
     model.put(
         "withdrawn", store.assignments().withdrawn().stream().map(a -> takenBack(a, cohorts.get(a.cohort()))).toList());
     model.put("mixUps", store.mixUps(ids).stream().limit(MIX_UPS_AT_HOME).map(this::row).toList());
@@ -98,6 +103,22 @@ final class ClassPages {
     Page.show(ctx, "drill/class", model);
   }
 
+  /** Whether a drill is to come, or was due a short while ago: what an instructor has in hand. */
+  private boolean isRecent(Assignment a) {
+    return !a.conditions().dueOn().isBefore(calendar.today().minusWeeks(RECENT_WEEKS));
+  }
+
+  private List<Row> rows(List<Assignment> set, Map<UUID, Cohort> cohorts) {
+    Map<UUID, List<UUID>> members = new HashMap<>();
+    return set.stream()
+        .map(a -> row(a, cohorts.get(a.cohort()), members.computeIfAbsent(a.cohort(), this::membersOf)))
+        .toList();
+  }
+
+  private List<UUID> membersOf(UUID cohort) {
+    return people.members(cohort).stream().map(Person::id).toList();
+  }
+
   /** The cohort that the address asks for, or the first. */
   private Optional<Cohort> chosenCohort(Context ctx) {
     List<Cohort> all = people.cohorts();
@@ -106,18 +127,15 @@ final class ClassPages {
   }
 
   private void addKnown(Map<String, Object> model, Cohort cohort) {
-    List<UUID> members = people.members(cohort.id()).stream().map(Person::id).toList();
+    List<UUID> members = membersOf(cohort.id());
     model.put("cohort", cohort);
     if (!members.isEmpty()) {
       model.put("known", known.ofClass(members, calendar.now()));
     }
   }
 
-  private Row row(Assignment a, Cohort cohort) {
-    Set<UUID> takers =
-        people.members(a.cohort()).stream().map(Person::id).filter(a::isFor).collect(Collectors.toSet());
-    store.sittingsFor(a.id()).forEach(s -> takers.add(s.person()));
-    Collection<Turn> standing = turns.of(a, List.copyOf(takers)).values();
+  private Row row(Assignment a, Cohort cohort, List<UUID> members) {
+    Collection<Turn> standing = turns.ofEveryone(a, members).values();
     List<SittingSummary> counted = standing.stream().flatMap(t -> t.counted().stream()).toList();
     return new Row(
         a.id(),
@@ -127,7 +145,7 @@ final class ClassPages {
         calendar.isPast(a.conditions()),
         counted.size(),
         (int) standing.stream().filter(t -> !t.attempts().isEmpty()).count(),
-        takers.size(),
+        standing.size(),
         (int) counted.stream().mapToInt(SittingSummary::percent).average().orElse(0));
   }
 
@@ -147,7 +165,7 @@ final class ClassPages {
     Assignment a = find(ctx);
     Cohort cohort = people.cohort(a.cohort()).orElseThrow();
     Map<String, Object> model = new HashMap<>();
-    model.put("assignment", row(a, cohort));
+    model.put("assignment", row(a, cohort, membersOf(cohort.id())));
     model.put("plan", PlanView.of(a.plan(), pictures.pool(), names));
     model.put("setBy", people.person(a.setBy()).map(Person::fullName).orElse(""));
     model.put("setAt", calendar.moment(a.setAt()));

@@ -8,6 +8,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.UUID;
 
 /**
@@ -65,8 +66,9 @@ final class ProgressView {
   record Progress(List<Row> rows, String summary) {}
 
   Progress of(Assignment a) {
-    List<Person> everyone = takers(a);
-    Map<UUID, Turn> standing = turns.of(a, everyone.stream().map(Person::id).toList());
+    List<Person> members = people.members(a.cohort());
+    Map<UUID, Turn> standing = turns.ofEveryone(a, members.stream().map(Person::id).toList());
+    List<Person> everyone = takers(a, members, standing.keySet());
     Map<UUID, DrillStore.Front> fronts =
         store.fronts(
             standing.values().stream()
@@ -77,12 +79,11 @@ final class ProgressView {
     return new Progress(rows, summary(standing.values().stream().toList(), rows));
   }
 
-  private List<Person> takers(Assignment a) {
-    List<Person> everyone = new ArrayList<>(people.members(a.cohort()).stream().filter(p -> a.isFor(p.id())).toList());
+  private List<Person> takers(Assignment a, List<Person> members, Set<UUID> standing) {
+    List<Person> everyone = new ArrayList<>(members.stream().filter(p -> standing.contains(p.id())).toList());
     // someone who left the cohort since keeps a place in the list if they began
-    List<UUID> begun = store.sittingsFor(a.id()).stream().map(SittingSummary::person).toList();
     people.membersEver(a.cohort()).stream()
-        .filter(p -> begun.contains(p.id()) && everyone.stream().noneMatch(e -> e.id().equals(p.id())))
+        .filter(p -> standing.contains(p.id()) && everyone.stream().noneMatch(e -> e.id().equals(p.id())))
         .forEach(everyone::add);
     return everyone;
   }

@@ -1,8 +1,11 @@
 package ferrule.drill;
 
+import java.util.Collection;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.UUID;
 import java.util.function.Function;
 import java.util.stream.Collectors;
@@ -30,12 +33,14 @@ final class Turns {
     return turn(assignment, attempts, pace(assignment.conditions(), assignment.id(), person));
   }
 
-  /** Where each of these people stands with an assignment. */
-  Map<UUID, Turn> of(Assignment assignment, List<UUID> people) {
+  /** Where each of these members stands whom an assignment is for, and whoever else has begun it. */
+  Map<UUID, Turn> ofEveryone(Assignment assignment, Collection<UUID> members) {
     Map<UUID, List<SittingSummary>> attempts =
         store.sittingsFor(assignment.id()).stream().collect(Collectors.groupingBy(SittingSummary::person));
-    Map<UUID, Pace> paces = store.assignments().paces(assignment.id(), people);
-    return people.stream()
+    Set<UUID> everyone = new LinkedHashSet<>(attempts.keySet());
+    members.stream().filter(assignment::isFor).forEach(everyone::add);
+    Map<UUID, Pace> paces = store.assignments().paces(assignment.id(), List.copyOf(everyone));
+    return everyone.stream()
         .collect(
             Collectors.toMap(
                 Function.identity(),

@@ -248,6 +248,21 @@ class DrillPagesTest extends VisitedPages {
   }
 
   @Test
+  void aDrillOfMonthsAgoStandsAmongTheOlder() {
+    Browser isolde = as("isolde");
+    Assignment recent = set(isolde, "name", "1");
+    LocalDate longAgo = recent.conditions().dueOn().minusWeeks(9);
+    store.assignments().add(
+        new Assignment(
+            UUID.randomUUID(), recent.cohort(), Set.of(), recent.setBy(), "Before the summer", recent.plan(),
+            Conditions.dueOn(longAgo), recent.setAt(), Optional.empty()));
+    String now = isolde.get("/class").body();
+    assertTrue(now.contains(recent.title()) && now.contains("1 older") && !now.contains("Before the summer"), now);
+    String all = isolde.get("/class?older=yes").body();
+    assertTrue(all.contains(recent.title()) && all.contains("Before the summer") && !all.contains("1 older"), all);
+  }
+
+  @Test
   void aSelfTestNeedsNoAssignmentAndAsksAgainWhatWasMissed() {
     Browser wren = as("wren");
     String csrf = wren.get("/practise").hidden("csrf");
