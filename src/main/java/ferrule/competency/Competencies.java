@@ -68,14 +68,19 @@ public final class Competencies {
     return programmesOf(List.of(apprentice), at).get(apprentice);
   }
 
+  /** The stay in a cohort by which an apprentice is judged on a day; empty if they never were in any. */
+  public Optional<Stay> stay(UUID apprentice, LocalDate day) {
+    return Optional.ofNullable(editions.stays(List.of(apprentice), day).get(apprentice));
+  }
+
   /** The edition that each of these apprentices was judged by at an instant. */
   Map<UUID, Programme> programmesOf(Collection<UUID> apprentices, Instant at) {
-    Map<UUID, UUID> cohorts = editions.cohorts(apprentices);
+    Map<UUID, Stay> stays = editions.stays(apprentices, LocalDate.ofInstant(at, source.zone()));
     Map<UUID, String> pinned = editions.editions(at);
     Map<UUID, Programme> programmes = new LinkedHashMap<>();
     for (UUID apprentice : apprentices) {
-      UUID cohort = cohorts.get(apprentice);
-      programmes.put(apprentice, cohort == null ? current : edition(pinned.get(cohort)));
+      Stay stay = stays.get(apprentice);
+      programmes.put(apprentice, stay == null ? current : edition(pinned.get(stay.cohort())));
     }
     return programmes;
   }

@@ -92,7 +92,9 @@ public final class CompetencyPages implements Pages {
         .map(edition -> desk.competencies().of(one, asOf.instant(), edition).get(apprentice.id()))
         .orElseGet(() -> desk.competencies().of(apprentice.id(), asOf.instant()));
     Programme programme = progress.programme();
-    Optional<Cohort> cohort = desk.people().cohortsOf(apprentice.id()).stream().findFirst();
+    // the plan is that of the cohort by whose edition they are judged
+    Optional<Stay> stay = desk.competencies().stay(apprentice.id(), asOf.day()).filter(s -> !s.isOver(asOf.day()));
+    Optional<Cohort> cohort = stay.flatMap(s -> desk.people().cohort(s.cohort()));
     Optional<Pace> pace = cohort.map(Pace::of);
     Map<String, Object> model = new HashMap<>();
     model.put("apprentice", apprentice);
@@ -103,7 +105,7 @@ public final class CompetencyPages implements Pages {
     model.put("otherEdition", other.isPresent());
     model.put("areas", AreaView.of(progress, pace, asOf, desk.zone()));
     model.put("left", LeftView.of(progress, pace, asOf));
-    model.put("ahead", cohort.flatMap(c -> ahead(progress, apprentice, c, asOf)).stream().toList());
+    model.put("ahead", cohort.flatMap(c -> ahead(progress, stay.orElseThrow(), c, asOf)).stream().toList());
     model.put("complete", progress.complete());
     model.put("all", progress.verdicts().size());
     model.put("hours", HoursView.of(BenchHours.counting(hours.about(one, asOf.instant()))));
@@ -113,10 +115,9 @@ public final class CompetencyPages implements Pages {
   }
 
   /** The way ahead of somebody who has begun and is not done. */
-  private Optional<AheadView> ahead(Progress progress, Person apprentice, Cohort cohort, AsOf asOf) {
-    return desk.people().joinedOn(cohort.id(), apprentice.id())
-        .map(joined -> joined.isAfter(cohort.startsOn()) ? joined : cohort.startsOn())
-        .map(since -> desk.competencies().course(progress, since, asOf.day()))
+  private Optional<AheadView> ahead(Progress progress, Stay stay, Cohort cohort, AsOf asOf) {
+    LocalDate since = stay.joinedOn().isAfter(cohort.startsOn()) ? stay.joinedOn() : cohort.startsOn();
+    return Optional.of(desk.competencies().course(progress, since, asOf.day()))
         .filter(course -> course.left() > 0 && course.days() > 0)
         .map(course -> AheadView.of(progress, course, cohort, asOf.day()));
   }

@@ -12,6 +12,7 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import ferrule.ledger.LedgerStore;
 import ferrule.store.Database;
 import java.time.Instant;
+import java.time.LocalDate;
 import java.util.Collection;
 import java.util.HashMap;
 import java.util.List;
@@ -100,14 +101,21 @@ public final class EditionStore {
     return editions;
   }
 
-  /** The cohort that each of these people belongs to: of several, the one that they joined last. */
-  Map<UUID, UUID> cohorts(Collection<UUID> people) {
-    Map<UUID, UUID> cohorts = new HashMap<>();
-    database.dsl().select(COHORT_MEMBER.PERSON_ID, COHORT_MEMBER.COHORT_ID).from(COHORT_MEMBER)
+  /**
+   * The stay in a cohort by which each of these people is judged on a day: of those that had begun, one that was not over
+   * before one that was, and of several the last; of people whom none had begun for, the one that begins first.
+   */
+  Map<UUID, Stay> stays(Collection<UUID> people, LocalDate day) {
+    Map<UUID, Stay> stays = new HashMap<>();
+    database.dsl()
+        .select(COHORT_MEMBER.PERSON_ID, COHORT_MEMBER.COHORT_ID, COHORT_MEMBER.JOINED_ON, COHORT_MEMBER.LEFT_ON)
+        .from(COHORT_MEMBER)
         .where(COHORT_MEMBER.PERSON_ID.in(people))
         .orderBy(COHORT_MEMBER.JOINED_ON)
-        .forEach(row -> cohorts.put(row.value1(), row.value2()));
-    return cohorts;
+        .forEach(row -> stays.merge(
+            row.value1(), new Stay(row.value2(), row.value3(), Optional.ofNullable(row.value4())),
+            (earlier, later) -> later.countsBefore(earlier, day) ? later : earlier));
+    return stays;
   }
 
   /**

@@ -275,13 +275,6 @@ public final class PeopleStore {
     return members(cohortId, true);
   }
 
-  /** The day on which somebody joined a cohort, if they did. */
-  public Optional<LocalDate> joinedOn(UUID cohortId, UUID personId) {
-    return database.dsl().select(COHORT_MEMBER.JOINED_ON).from(COHORT_MEMBER)
-        .where(COHORT_MEMBER.COHORT_ID.eq(cohortId)).and(COHORT_MEMBER.PERSON_ID.eq(personId))
-        .fetchOptional(COHORT_MEMBER.JOINED_ON);
-  }
-
   /** Those who are or were in a cohort, by name, with the days on which they came and left. */
   public List<Member> roster(UUID cohortId) {
     return rosters(COHORT_MEMBER.COHORT_ID.eq(cohortId)).getOrDefault(cohortId, List.of());
