@@ -5,10 +5,13 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import ferrule.competency.AsOf;
 import ferrule.competency.Competency;
+import ferrule.drill.PartNames;
 import ferrule.glossary.ConceptId;
 import ferrule.people.Cohort;
 import ferrule.people.Person;
 import ferrule.store.Database;
+import ferrule.web.Browser;
+import java.io.IOException;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -45,9 +48,11 @@ class CohortFilesIT extends ServedHistory {
 
   @ParameterizedTest
   @MethodSource("databases")
-  void everyCellIsThatOfThePlainFacts(Database database, long seed) {
+  void everyCellIsThatOfThePlainFacts(Database database, long seed) throws IOException {
     serve(database, RandomHistory.of(database, seed));
+    RecordNumbers ofRecords = new RecordNumbers(history, path -> page(coordinator, path));
     for (AsOf asOf : days(2)) {
+      ofRecords.areRightOn(asOf);
       for (Cohort cohort : history.cohorts()) {
         competencies(plain(cohort, asOf));
         pace(plain(cohort, asOf));
@@ -55,9 +60,20 @@ class CohortFilesIT extends ServedHistory {
       }
     }
     assertTrue(cells > 100 && records > 0 && shares > 0, cells + " cells, " + records + " records, " + shares + " shares");
+    ofRecords.hadSomethingToLookAt();
+    whoeverHasALinkReadsAWholeRecord();
+    new ClassNumbers(history, path -> page(instructor, path), drillPages.askable()).areRight();
     hours();
     theirPeople();
     mixUpsOfTheClass();
+  }
+
+  private void whoeverHasALinkReadsAWholeRecord() throws IOException {
+    Browser stranger = new Browser(server.port());
+    for (Person who : history.apprentices().subList(0, 3)) {
+      letIn(who);
+      new DossierNumbers(history, who, as(who.signInName())).areRight(stranger);
+    }
   }
 
   private String name(UUID person) {
@@ -216,6 +232,16 @@ class CohortFilesIT extends ServedHistory {
     assertEquals(mixed.times().size(), rows.size());
     rows.forEach(row ->
         mixedUp(mixed, List.of(ConceptId.of(row.get("asked id")), ConceptId.of(row.get("taken for id"))), row));
+    PartNames names = new PartNames(RandomHistory.TRUMPET);
+    List<List<ConceptId>> most = mixed.times().keySet().stream().sorted(Comparator
+        .comparing((List<ConceptId> two) -> -mixed.times().get(two)).thenComparing(two -> -mixed.by().get(two).size())
+        .thenComparing(two -> two.get(0).value()).thenComparing(two -> two.get(1).value())).limit(8).toList();
+    assertEquals(
+        most.stream().map(two -> List.of(
+            names.heading(two.get(0)), names.term(two.get(1)), "" + mixed.times().get(two), "" + mixed.by().get(two).size()))
+            .toList(),
+        page(instructor, "/class").select("section[aria-labelledby=mix-ups] tbody tr").stream()
+            .map(line -> line.select("th, td").eachText()).toList());
   }
 
   // -- hours and people

@@ -54,6 +54,7 @@ class CohortNumbersIT {
   private LocalDate day;
   private AsOf asOf;
   private Programme programme;
+  private PlainOrder order;
   private final Map<UUID, PlainStanding> plain = new HashMap<>();
   private List<RawRecords.Membership> there;
   private int lapsedSeen;
@@ -97,6 +98,7 @@ class CohortNumbersIT {
     String edition = history.raw().edition(cohort.id(), cohort.edition(), at);
     programme = history.programmes().stream().filter(p -> p.edition().equals(edition)).findFirst()
         .orElse(history.programmes().get(0));
+    order = new PlainOrder(programme);
     plain.clear();
     there = history.raw().memberships.stream().filter(m -> m.cohort().equals(cohort.id()))
         .filter(m -> !asOf.past() || !m.joinedOn().isAfter(day)).toList();
@@ -437,41 +439,14 @@ class CohortNumbersIT {
     return steps + (int) Math.ceil(minutes / 180.0);
   }
 
-  /** Whether a rule can be met if everything can be done but one competency. */
-  private boolean canBeMet(Requirement rule, Set<String> complete, String never) {
-    if (rule instanceof Requirement.Holds h) {
-      return complete.contains(h.competency())
-          || (!h.competency().equals(never)
-              && canBeMet(programme.find(h.competency()).orElseThrow().requires(), complete, never));
-    }
-    if (rule instanceof Requirement.AllOf all) {
-      return all.parts().stream().allMatch(r -> canBeMet(r, complete, never));
-    }
-    if (rule instanceof Requirement.AtLeast some) {
-      return some.parts().stream().filter(r -> canBeMet(r, complete, never)).count() >= some.count();
-    }
-    return true;
-  }
-
-  private List<String> waiting(Set<String> complete, String first) {
-    return programme.competencies().stream()
-        .filter(d -> !d.id().equals(first) && !complete.contains(d.id()) && !canBeMet(d.requires(), complete, first))
-        .map(Competency::id).toList();
-  }
-
-  private boolean isReady(Set<String> complete, Competency c) {
-    return programme.competencies().stream()
-        .noneMatch(before -> !complete.contains(before.id()) && waiting(complete, before.id()).contains(c.id()));
-  }
-
   private void openingsAreRight(List<Opening> openings, PlainStanding standing) {
     Set<String> complete = standing.complete();
     assertEquals(
-        programme.competencies().stream().filter(c -> !complete.contains(c.id()) && isReady(complete, c))
+        programme.competencies().stream().filter(c -> !complete.contains(c.id()) && order.isReady(complete, c))
             .map(Competency::id).collect(Collectors.toSet()),
         openings.stream().map(o -> o.competency().id()).collect(Collectors.toSet()));
     for (Opening o : openings) {
-      assertEquals(waiting(complete, o.competency().id()), o.opens().stream().map(Competency::id).toList());
+      assertEquals(order.waiting(complete, o.competency().id()), o.opens().stream().map(Competency::id).toList());
       assertEquals(isDue(o.competency()), o.behind());
       assertTrue(o.opens().size() <= openings.get(0).opens().size(), "what opens most comes first");
     }
@@ -487,8 +462,8 @@ class CohortNumbersIT {
         Set<String> complete = plain.get(row.apprentice().id()).complete();
         if (!complete.contains(c.id())) {
           lacking++;
-          ready += isReady(complete, c) ? 1 : 0;
-          waiting += waiting(complete, c.id()).size();
+          ready += order.isReady(complete, c) ? 1 : 0;
+          waiting += order.waiting(complete, c.id()).size();
         }
       }
       if (waiting > 0) {

@@ -145,17 +145,80 @@ final class PlainStanding {
 
   /** Whether some sign-off would count together with one made now. */
   private boolean canGoOn(Requirement.Signed rule) {
+    return !goingOn(rule).isEmpty();
+  }
+
+  /** The sign-offs that would count together with one made now. */
+  List<Work> goingOn(Requirement.Signed rule) {
     List<Work> history = history(rule);
+    List<Work> goingOn = new ArrayList<>();
     for (int i = 0; i < history.size(); i++) {
       boolean unbroken = rule.counting().order() == Counting.Order.BEST
           ? fits(history.get(i), rule)
           : history.subList(i, history.size()).stream().allMatch(w -> fits(w, rule));
       Work work = history.get(i);
       if (unbroken && isSince(work, rule.counting().noOlder()) && isSince(work, rule.counting().within())) {
-        return true;
+        goingOn.add(work);
       }
     }
-    return false;
+    return goingOn;
+  }
+
+  /** Of the choices of sign-offs that do all that a rule asks, the one that ends first, with all that belongs to it. */
+  List<Work> meeting(Requirement.Signed rule, boolean ageless) {
+    List<Work> history = history(rule);
+    for (int last = 0; last < history.size(); last++) {
+      for (int first = 0; first <= last; first++) {
+        int choice = 0;
+        for (int i = first; i <= last; i++) {
+          boolean counts = fits(history.get(i), rule) && (ageless || isSince(history.get(i), rule.counting().noOlder()));
+          choice |= counts ? 1 << i : 0;
+        }
+        if ((choice >> first & 1) == 1 && (choice >> last & 1) == 1 && does(rule, history, choice, ageless)) {
+          return rule.counting().within().isPresent() ? chosen(history, choice) : toItsEnd(rule, history, first, ageless);
+        }
+      }
+    }
+    return List.of();
+  }
+
+  private static List<Work> chosen(List<Work> history, int choice) {
+    List<Work> chosen = new ArrayList<>();
+    for (int i = 0; i < history.size(); i++) {
+      if ((choice >> i & 1) == 1) {
+        chosen.add(history.get(i));
+      }
+    }
+    return chosen;
+  }
+
+  /** Without a span of time, whatever is good enough goes on to count, in a row up to what falls short. */
+  private List<Work> toItsEnd(Requirement.Signed rule, List<Work> history, int first, boolean ageless) {
+    List<Work> all = new ArrayList<>();
+    for (Work work : history.subList(first, history.size())) {
+      if (!fits(work, rule) && rule.counting().order() != Counting.Order.BEST) {
+        return all;
+      }
+      if (fits(work, rule) && (ageless || isSince(work, rule.counting().noOlder()))) {
+        all.add(work);
+      }
+    }
+    return all;
+  }
+
+  /** How an assembly's parts were named. */
+  Named named(ConceptId assembly) {
+    return named.get(assembly);
+  }
+
+  /** Whether prior learning stands in for a competency. */
+  boolean isGranted(String competency) {
+    return granted.contains(competency);
+  }
+
+  /** Whether a rule is fulfilled. */
+  boolean holds(Requirement rule) {
+    return holds(rule, false);
   }
 
   /** When work was signed last that counts. */
@@ -183,7 +246,7 @@ final class PlainStanding {
     }
     if (rule instanceof Requirement.Known k) {
       Named now = named.get(k.scope());
-      return now.right() == now.of() || sure(now) * 100 >= k.percent();
+      return now.right() == now.of() || sure(now.right(), now.asked()) * 100 >= k.percent();
     }
     if (rule instanceof Requirement.Hours h) {
       return minutes(h) >= 60 * h.hours();
@@ -193,16 +256,17 @@ final class PlainStanding {
   }
 
   /** The lower limit of Wilson's interval, written out. */
-  private static double sure(Named named) {
-    if (named.asked() == 0) {
+  static double sure(int right, int asked) {
+    if (asked == 0) {
       return 0;
     }
-    double n = named.asked();
-    double p = named.right() / n;
+    double n = asked;
+    double p = right / n;
     return (p + Z * Z / (2 * n) - Z * Math.sqrt(p * (1 - p) / n + Z * Z / (4 * n * n))) / (1 + Z * Z / n);
   }
 
-  private int minutes(Requirement.Hours rule) {
+  /** Minutes at the bench that count for a rule. */
+  int minutes(Requirement.Hours rule) {
     LocalDate from = rule.noOlder().map(s -> at.toLocalDate().minus(s.count(), s.unit())).orElse(LocalDate.MIN);
     return hours.stream().filter(h -> !h.day().isBefore(from)).mapToInt(RawRecords.Hours::minutes).sum();
   }
@@ -217,6 +281,11 @@ final class PlainStanding {
 
   private boolean isSince(Work work, Optional<Span> span) {
     return span.isEmpty() || !work.at().isBefore(at.minus(span.get().count(), span.get().unit()).toInstant());
+  }
+
+  /** Whether a sign-off is not older than a rule allows. */
+  boolean isYoungEnough(Work work, Requirement.Signed rule) {
+    return isSince(work, rule.counting().noOlder());
   }
 
   /** Some choice of the task's sign-offs does all that the rule asks. */

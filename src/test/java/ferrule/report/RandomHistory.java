@@ -263,6 +263,11 @@ public final class RandomHistory {
     return List.copyOf(instructors);
   }
 
+  /** The coordinator. */
+  Person coordinator() {
+    return coordinator;
+  }
+
   /** When somebody left the programme, if they did and have not come back. */
   Optional<LocalDate> leftOn(UUID person) {
     return Optional.ofNullable(left.get(person));
@@ -656,6 +661,7 @@ public final class RandomHistory {
         database, any(instructors).id(), phrase, answer.part(), clock.instant(),
         response -> note(regraded, response, response.item().key().equals(answer.part()) ? then : response.now()));
     rulings.add(ruling);
+    raw.ruled.add(new RawRecords.Ruled(ruling.id(), phrase, answer.part(), clock.instant()));
     keep(regraded, ruling.id());
   }
 
@@ -674,6 +680,7 @@ public final class RandomHistory {
   private void undo() {
     if (!rulings.isEmpty()) {
       RuledAnswer ruling = rulings.remove(random.nextInt(rulings.size()));
+      raw.rulingsUndone.add(new RawRecords.RulingUndone(ruling.id(), clock.instant()));
       Map<UUID, Outcome> regraded = new LinkedHashMap<>();
       SignedRulings.undo(
           database, ruling, any(instructors).id(), clock.instant(),

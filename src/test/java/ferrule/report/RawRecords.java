@@ -80,6 +80,12 @@ final class RawRecords {
   /** An answer counts otherwise from then on. */
   record Regraded(UUID response, UUID ruling, String verdict, double credit, Optional<ConceptId> takenFor, Instant at) {}
 
+  /** A phrase was ruled on, as a name of a part. */
+  record Ruled(UUID ruling, String phrase, ConceptId part, Instant at) {}
+
+  /** A ruling was taken back. */
+  record RulingUndone(UUID ruling, Instant at) {}
+
   /** Hours were entered. */
   record Hours(UUID entry, UUID apprentice, LocalDate day, int minutes, Optional<UUID> corrects, UUID by, Instant at) {}
 
@@ -102,6 +108,8 @@ final class RawRecords {
   final List<Sat> sat = new ArrayList<>();
   final List<Answered> answered = new ArrayList<>();
   final List<Regraded> regraded = new ArrayList<>();
+  final List<Ruled> ruled = new ArrayList<>();
+  final List<RulingUndone> rulingsUndone = new ArrayList<>();
   final List<Hours> hours = new ArrayList<>();
   final List<Granted> granted = new ArrayList<>();
   final List<GrantWithdrawn> grantsWithdrawn = new ArrayList<>();

@@ -10,6 +10,9 @@ import ferrule.competency.HoursPages;
 import ferrule.competency.HoursStore;
 import ferrule.curriculum.Curriculum;
 import ferrule.curriculum.Problems;
+import ferrule.dossier.DossierBook;
+import ferrule.dossier.DossierPages;
+import ferrule.dossier.LinkStore;
 import ferrule.drawing.InstrumentReader;
 import ferrule.drawing.Studio;
 import ferrule.drill.ConfusionStore;
@@ -17,7 +20,10 @@ import ferrule.drill.DrillPages;
 import ferrule.drill.PartNames;
 import ferrule.drill.RulingStore;
 import ferrule.drill.Work;
+import ferrule.ledger.HeadSigner;
+import ferrule.ledger.HeadStore;
 import ferrule.ledger.LedgerStore;
+import ferrule.ledger.Proofs;
 import ferrule.people.Cohort;
 import ferrule.people.Role;
 import ferrule.store.Database;
@@ -59,6 +65,7 @@ abstract class ServedHistory extends VisitedPages {
   protected RawRecords raw;
   protected Browser coordinator;
   protected Browser instructor;
+  protected DrillPages drillPages;
 
   /** A fresh database of each sort for each of some seeds, which begin at this one. */
   static Stream<Arguments> databasesAndSeeds(long first) {
@@ -77,7 +84,7 @@ abstract class ServedHistory extends VisitedPages {
     HoursStore hours = new HoursStore(database);
     PartNames names = new PartNames(RandomHistory.TRUMPET);
     FlowStore flow = new FlowStore(database);
-    DrillPages drillPages = new DrillPages(
+    drillPages = new DrillPages(
         people, history.drills(), new RulingStore(database), Curriculum.bundled(), RandomHistory.TRUMPET,
         Studio.of(
             InstrumentReader.read(Curriculum.bundled(), "trumpet", RandomHistory.TRUMPET, new Problems()).orElseThrow(),
@@ -94,11 +101,19 @@ abstract class ServedHistory extends VisitedPages {
             new QuestionPages(history.drills(), people, RandomHistory.TRUMPET, history.clock()),
             new ConfusionPages(
                 history.desk(), new ConfusionStore(database), history.drills().assignments(), drillPages.pictures(), names),
-            new SchoolTablePages(history.desk(), hours, history.drills(), names)));
+            new SchoolTablePages(history.desk(), hours, history.drills(), names), dossierPages(ledger)));
     add("magnus", Role.COORDINATOR);
     add("isolde", Role.INSTRUCTOR);
     coordinator = as("magnus");
     instructor = as("isolde");
+  }
+
+  private DossierPages dossierPages(LedgerStore ledger) {
+    Proofs proofs = new Proofs(ledger, new HeadStore(database, HeadSigner.passing(), history.clock()));
+    DossierBook book =
+        new DossierBook(history.competencies(), ledger, proofs, history.clock(), RandomHistory.ZONE);
+    return new DossierPages(
+        book, new LinkStore(database, history.clock()), people, history.clock(), RandomHistory.ZONE);
   }
 
   /** Days to look at: the one before anything happened, some between, and today. */

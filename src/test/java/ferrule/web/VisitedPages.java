@@ -36,8 +36,13 @@ public abstract class VisitedPages {
   protected final Person add(String name, Role role) {
     Person person = new Person(UUID.randomUUID(), name, "Invented " + name, role, Optional.empty());
     people.add(person, Optional.empty(), Optional.empty());
-    database.dsl().update(PERSON).set(PERSON.PASSWORD_HASH, HASH).where(PERSON.ID.eq(person.id())).execute();
+    letIn(person);
     return person;
+  }
+
+  /** Lets a person sign in who is there and could not. */
+  protected final void letIn(Person person) {
+    database.dsl().update(PERSON).set(PERSON.PASSWORD_HASH, HASH).where(PERSON.ID.eq(person.id())).execute();
   }
 
   /** A visitor who has signed in as this person. */
