@@ -30,6 +30,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Clock;
+import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneOffset;
@@ -46,12 +47,17 @@ import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.Stream;
 
 /**
  * Three hundred apprentices who answer at once, each in a sitting of their own, while two coordinators open their cohorts'
  * reports: answers a second, how long they take and what fails, as a ratio to a bare Javalin route that writes one row
  * into the same kind of database, in turn in the same run. Both servers are processes of their own; the load comes from
  * {@code wrk}, which has to be on the path.
+ *
+ * <p>On a machine that has other work too, go by the processor time of each request: all that the server's process took
+ * while it was loaded, reports included, divided by the requests. What the compilers of its virtual machine took is told
+ * apart (on Linux): much of a run as short as this one is theirs, and they rest once a server has run for a while.
  *
  * <p>Arguments: the database, {@code h2} or {@code postgres}, and the rounds (3 if absent).
  */
@@ -60,6 +66,8 @@ public final class AnsweringLoad {
   private static final int APPRENTICES = 300;
   private static final int LENGTH = Plan.LONGEST;
   private static final int COHORTS = 2;
+  private static final Duration WARMING_UP = Duration.ofSeconds(60);
+  private static final Duration ROUND = Duration.ofSeconds(20);
   private static final Opening OPENING = Opening.by(Opening.How.PASSWORD, "a measurement");
   private static final Pattern PORT = Pattern.compile("at http://[^:]+:(\\d+)/");
   private static final List<String> SAID =
@@ -116,7 +124,7 @@ public final class AnsweringLoad {
     String url = postgres ? RealDatabases.emptyPostgres().jdbc() : DatabaseUrl.h2File(folder, "ferrule").jdbc();
     String bareUrl = postgres ? RealDatabases.emptyPostgres().jdbc() : DatabaseUrl.h2File(folder, "bare").jdbc();
     AnsweringLoad load = new AnsweringLoad(folder, url);
-    load.fill();
+    load.fill(rounds + 1);
     try (Server bare = Server.start(BareRow.class.getName(), bareUrl);
         Server ferrule = Server.start(Ferrule.class.getName(), "serve", "--port", "0", "--data", folder + "", "--db", url)) {
       load.rounds(bare, ferrule, rounds);
@@ -132,10 +140,14 @@ public final class AnsweringLoad {
       Path answers = Files.write(folder.resolve("answers"), requests.subList(round * share, (round + 1) * share));
       Path rows = Files.write(folder.resolve("rows"), Collections.nCopies(share, "/row\tnone\tanswer=third+slide+crook"));
       String name = round == 0 ? "warming up" : "round " + round;
-      double bareRate = Load.of(folder, bare.port(), rows).tell(name + ", bare row");
+      Duration most = round == 0 ? WARMING_UP : ROUND;
+      Load row = Load.of(folder, bare, rows, most).tell(name + ", bare row");
       try (Reports reports = new Reports(ferrule.port())) {
-        double rate = Load.of(folder, ferrule.port(), answers).tell(name + ", answers");
-        System.out.printf(Locale.ROOT, "%s: %.2f of the bare rate; %s%n", name, rate / bareRate, reports.tell());
+        Load answer = Load.of(folder, ferrule, answers, most).tell(name + ", answers");
+        System.out.printf(
+            Locale.ROOT, "%s: %.2f of the bare rate, %.1f times its processor time (%.1f without compiling); %s%n", name,
+            answer.rate() / row.rate(), answer.micros(answer.busy.all()) / row.micros(row.busy.all()),
+            answer.micros(answer.busy.own()) / row.micros(row.busy.own()), reports.tell());
       }
     }
   }
@@ -194,8 +206,47 @@ public final class AnsweringLoad {
     }
   }
 
-  /** What {@code wrk} says of one load. */
-  private record Load(double seconds, String latencies, long sent, long failed) {
+  /** Processor time of a process: of all its threads, and of the compilers' among them. */
+  private record Busy(Duration all, Duration compilers) {
+
+    private static final Duration TICK = Duration.ofMillis(10);
+
+    static Busy of(Process process) throws IOException {
+      Duration compilers = Duration.ZERO;
+      Path tasks = Path.of("/proc/" + process.pid() + "/task");
+      if (Files.isDirectory(tasks)) {
+        try (Stream<Path> each = Files.list(tasks)) {
+          for (Path task : each.toList()) {
+            compilers = compilers.plus(compiling(task));
+          }
+        }
+      }
+      return new Busy(process.info().totalCpuDuration().orElse(Duration.ZERO), compilers);
+    }
+
+    // "7 (C2 CompilerThre) S ..." with the ticks in user and system mode as the twelfth and thirteenth that follow
+    private static Duration compiling(Path task) {
+      try {
+        String line = Files.readString(task.resolve("stat"));
+        String[] fields = line.substring(line.lastIndexOf(')') + 2).split(" ");
+        boolean compiles = line.contains("(C1 Compiler") || line.contains("(C2 Compiler");
+        return compiles ? TICK.multipliedBy(Long.parseLong(fields[11]) + Long.parseLong(fields[12])) : Duration.ZERO;
+      } catch (IOException e) {
+        return Duration.ZERO; // the thread is over
+      }
+    }
+
+    Busy since(Busy before) {
+      return new Busy(all.minus(before.all), compilers.minus(before.compilers));
+    }
+
+    Duration own() {
+      return all.minus(compilers);
+    }
+  }
+
+  /** What {@code wrk} says of one load, and how busy the server was meanwhile. */
+  private record Load(double seconds, String latencies, long sent, long failed, Busy busy) {
 
     private static final String SCRIPT =
         """
@@ -242,12 +293,13 @@ public final class AnsweringLoad {
         end
         """;
 
-    static Load of(Path folder, int port, Path lines) throws Exception {
+    static Load of(Path folder, Server server, Path lines, Duration most) throws Exception {
+      Busy before = Busy.of(server.process());
       Path script = Files.writeString(folder.resolve("load.lua"), SCRIPT);
       Process wrk =
           new ProcessBuilder(
-                  "wrk", "-t1", "-c" + APPRENTICES, "-d20s", "--timeout", "60s", "-s", script.toString(),
-                  "http://127.0.0.1:" + port, "--", lines.toString())
+                  "wrk", "-t1", "-c" + APPRENTICES, "-d" + most.toSeconds() + "s", "--timeout", "60s", "-s", script.toString(),
+                  "http://127.0.0.1:" + server.port(), "--", lines.toString())
               .redirectErrorStream(true).start();
       String said = new String(wrk.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
       Matcher result = Pattern.compile("RESULT (\\S+) (\\d+) (\\d+) (.*)").matcher(said);
@@ -256,13 +308,23 @@ public final class AnsweringLoad {
       }
       return new Load(
           Double.parseDouble(result.group(1)), result.group(4), Long.parseLong(result.group(2)),
-          Long.parseLong(result.group(3)));
+          Long.parseLong(result.group(3)), Busy.of(server.process()).since(before));
     }
 
-    double tell(String what) {
-      double rate = sent / seconds;
-      System.out.printf(Locale.ROOT, "%s: %.0f a second (%d), %s, %d failed%n", what, rate, sent, latencies, failed);
-      return rate;
+    double rate() {
+      return sent / seconds;
+    }
+
+    /** Of this time, for each request. */
+    double micros(Duration time) {
+      return time.toNanos() / 1e3 / sent;
+    }
+
+    Load tell(String what) {
+      System.out.printf(
+          Locale.ROOT, "%s: %.0f a second (%d), %s, %.0f us of processor time each (%.0f without compiling), %d failed%n",
+          what, rate(), sent, latencies, micros(busy.all()), micros(busy.own()), failed);
+      return this;
     }
   }
 
@@ -297,7 +359,8 @@ public final class AnsweringLoad {
 
   // -- who answers what
 
-  private void fill() {
+  /** Everybody's sittings, of one drill for each load. */
+  private void fill(int loads) {
     Books books = Books.read(Curriculum.bundled());
     try (Database database = open(url)) {
       PeopleStore people = new PeopleStore(database, Clock.systemUTC());
@@ -310,42 +373,56 @@ public final class AnsweringLoad {
           List.of(ConceptId.of("third-slide-assembly"), ConceptId.of("main-slide-assembly")),
           Set.of(ItemKind.NAME), LENGTH, true);
       Person instructor = add(people, "instructor", Role.INSTRUCTOR);
-      List<Assignment> assignments = new ArrayList<>();
+      List<List<Assignment>> assignments = new ArrayList<>();
       for (int c = 0; c < COHORTS; c++) {
         LocalDate start = LocalDate.now(ZoneOffset.UTC).minusMonths(2);
         Cohort cohort =
             new Cohort(UUID.randomUUID(), "Cohort " + c, books.programme().edition(), start, start.plusYears(1));
         people.add(cohort);
         cohorts.add(cohort.id());
-        Assignment assignment = new Assignment(
-            UUID.randomUUID(), cohort.id(), Set.of(), instructor.id(), "All at once", plan,
-            Conditions.dueOn(LocalDate.now(ZoneOffset.UTC).plusDays(7)), Instant.now(), Optional.empty());
-        store.assignments().add(assignment);
-        assignments.add(assignment);
+        List<Assignment> set = new ArrayList<>();
+        for (int load = 0; load < loads; load++) {
+          set.add(new Assignment(
+              UUID.randomUUID(), cohort.id(), Set.of(), instructor.id(), "All at once, " + load, plan,
+              Conditions.dueOn(LocalDate.now(ZoneOffset.UTC).plusDays(7)), Instant.now(), Optional.empty()));
+        }
+        set.forEach(store.assignments()::add);
+        assignments.add(set);
         coordinators.add(people.sessions().open(add(people, "coordinator" + c, Role.COORDINATOR).id(), OPENING));
       }
-      List<List<String>> all = new ArrayList<>();
+      List<Person> apprentices = new ArrayList<>();
+      List<String> tokens = new ArrayList<>();
       for (int a = 0; a < APPRENTICES; a++) {
         Person apprentice = add(people, "apprentice" + a, Role.APPRENTICE);
         people.join(cohorts.get(a % COHORTS), apprentice.id(), LocalDate.now(ZoneOffset.UTC), Optional.empty());
-        String token = people.sessions().open(apprentice.id(), OPENING);
-        SignedIn session = people.sessions().find(token).orElseThrow();
-        Sitting sitting = drills.start(apprentice, assignments.get(a % COHORTS)).orElseThrow();
-        List<String> answers = new ArrayList<>();
-        all.add(answers);
-        for (int position = 1; position <= sitting.items().size(); position++) {
-          answers.add(String.join("\t", "/drill/" + sitting.id() + "/" + position, token,
-              "csrf=" + encoded(session.csrfToken()) + "&key=" + UUID.randomUUID() + "&answer="
-                  + encoded(SAID.get(random.nextInt(SAID.size())))));
-        }
+        apprentices.add(apprentice);
+        tokens.add(people.sessions().open(apprentice.id(), OPENING));
       }
-      // everybody's first answer, then everybody's second, and so on
-      for (int position = 0; position < all.get(0).size(); position++) {
-        for (List<String> answers : all) {
-          requests.add(answers.get(position));
+      for (int load = 0; load < loads; load++) {
+        List<List<String>> all = new ArrayList<>();
+        for (int a = 0; a < APPRENTICES; a++) {
+          Sitting sitting = drills.start(apprentices.get(a), assignments.get(a % COHORTS).get(load)).orElseThrow();
+          SignedIn session = people.sessions().find(tokens.get(a)).orElseThrow();
+          all.add(answers(sitting, tokens.get(a), session.csrfToken(), random));
+        }
+        // everybody's first answer, then everybody's second, and so on
+        for (int position = 0; position < all.get(0).size(); position++) {
+          for (List<String> answers : all) {
+            requests.add(answers.get(position));
+          }
         }
       }
     }
+  }
+
+  private static List<String> answers(Sitting sitting, String token, String csrf, Random random) {
+    List<String> answers = new ArrayList<>();
+    for (int position = 1; position <= sitting.items().size(); position++) {
+      answers.add(String.join("\t", "/drill/" + sitting.id() + "/" + position, token,
+          "csrf=" + encoded(csrf) + "&key=" + UUID.randomUUID() + "&answer="
+              + encoded(SAID.get(random.nextInt(SAID.size())))));
+    }
+    return answers;
   }
 
   private static Person add(PeopleStore people, String name, Role role) {
