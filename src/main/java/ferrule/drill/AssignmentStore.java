@@ -21,6 +21,7 @@ import java.util.Set;
 import java.util.UUID;
 import org.jooq.Condition;
 import org.jooq.DSLContext;
+import org.jooq.Record;
 
 /** Assignments and the time that apprentices have for them, in the database. */
 public final class AssignmentStore {
@@ -103,7 +104,11 @@ public final class AssignmentStore {
   public Optional<Conditions> conditions(UUID id) {
     return database
         .dsl()
-        .selectFrom(DRILL_ASSIGNMENT)
+        // with each answer: without the plan
+        .select(DRILL_ASSIGNMENT.OPENS_AT, DRILL_ASSIGNMENT.DUE_ON, DRILL_ASSIGNMENT.DUE_TIME, DRILL_ASSIGNMENT.LATE_WORK)
+        .select(DRILL_ASSIGNMENT.ATTEMPTS, DRILL_ASSIGNMENT.COUNTS, DRILL_ASSIGNMENT.FEEDBACK)
+        .select(DRILL_ASSIGNMENT.LIMIT_MINUTES)
+        .from(DRILL_ASSIGNMENT)
         .where(DRILL_ASSIGNMENT.ID.eq(id))
         .fetchOptional(AssignmentStore::toConditions);
   }
@@ -270,15 +275,15 @@ public final class AssignmentStore {
         Optional.ofNullable(row.getWithdrawnAt()));
   }
 
-  private static Conditions toConditions(DrillAssignmentRecord row) {
+  private static Conditions toConditions(Record row) {
     return new Conditions(
-        Optional.ofNullable(row.getOpensAt()),
-        row.getDueOn(),
-        Optional.ofNullable(row.getDueTime()),
-        row.getLateWork(),
-        row.getAttempts(),
-        Conditions.Counts.valueOf(row.getCounts().toUpperCase(Locale.ROOT)),
-        Conditions.Feedback.valueOf(row.getFeedback().toUpperCase(Locale.ROOT)),
-        Optional.ofNullable(row.getLimitMinutes()).map(Duration::ofMinutes));
+        Optional.ofNullable(row.get(DRILL_ASSIGNMENT.OPENS_AT)),
+        row.get(DRILL_ASSIGNMENT.DUE_ON),
+        Optional.ofNullable(row.get(DRILL_ASSIGNMENT.DUE_TIME)),
+        row.get(DRILL_ASSIGNMENT.LATE_WORK),
+        row.get(DRILL_ASSIGNMENT.ATTEMPTS),
+        Conditions.Counts.valueOf(row.get(DRILL_ASSIGNMENT.COUNTS).toUpperCase(Locale.ROOT)),
+        Conditions.Feedback.valueOf(row.get(DRILL_ASSIGNMENT.FEEDBACK).toUpperCase(Locale.ROOT)),
+        Optional.ofNullable(row.get(DRILL_ASSIGNMENT.LIMIT_MINUTES)).map(Duration::ofMinutes));
   }
 }

@@ -22,7 +22,6 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
 import java.util.UUID;
-import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import org.jooq.Condition;
 import org.jooq.DSLContext;
@@ -318,11 +317,11 @@ public final class DrillStore {
 
   // -- answers
 
-  /** Keeps an answer as {@link #answer(UUID, UUID, Item, Answer, Optional, Supplier, Instant)}, whatever rulings say of it. */
+  /** Keeps an answer as {@link #answer(UUID, UUID, Item, Answer, Optional, Judge, Instant)}, whatever rulings say of it. */
   public Response answer(
       UUID sitting, Item item, Answer answer, Optional<String> phrase, Outcome outcome, Instant at) {
     return answer(
-        UUID.randomUUID(), sitting, item, answer, phrase, () -> new Judgement(outcome, OptionalLong.empty()), at);
+        UUID.randomUUID(), sitting, item, answer, phrase, anew -> new Judgement(outcome, OptionalLong.empty()), at);
   }
 
   /**
@@ -330,40 +329,47 @@ public final class DrillStore {
    *
    * @param id the id under which it is kept, which whoever sends it gives, so that sending it twice keeps it once
    * @param phrase the form of a typed name in which rulings compare it; empty for a place on the drawing
-   * @param judge judges by the rulings of the moment; asked again if the rulings change before the answer is kept
+   * @param judge judges by the rulings; asked again if they are others when the answer is kept
    * @return the answer that is kept: this one, or the one that was first
    */
   Response answer(
-      UUID id,
-      UUID sitting,
-      Item item,
-      Answer answer,
-      Optional<String> phrase,
-      Supplier<Judgement> judge,
-      Instant at) {
-    Optional<Response> first = response(sitting, item.position());
-    while (first.isEmpty()) {
-      Judgement judgement = judge.get();
-      try {
-        keep(id, sitting, item, answer, phrase, judgement, at);
-        first = response(sitting, item.position());
-      } catch (IntegrityConstraintViolationException e) {
-        // somebody was faster: theirs is the one that counts, unless it is another rule that was broken
-        first = Optional.of(response(sitting, item.position()).orElseThrow(() -> e));
+      UUID id, UUID sitting, Item item, Answer answer, Optional<String> phrase, Judge judge, Instant at) {
+    try {
+      Judgement judgement = judge.judge(false);
+      while (!keep(id, sitting, item, answer, phrase, judgement, at)) {
+        judgement = judge.judge(true);
       }
+      Outcome outcome = judgement.outcome();
+      return new Response(id, sitting, item, answer, outcome, outcome, Optional.empty(), false, at);
+    } catch (IntegrityConstraintViolationException e) {
+      // somebody was faster: theirs is the one that counts, unless it is another rule that was broken
+      return response(sitting, item.position()).orElseThrow(() -> e);
     }
-    return first.get();
   }
 
-  /** Keeps an answer unless the rulings are others by now. */
-  private void keep(
+  /** Judges an answer. */
+  @FunctionalInterface
+  interface Judge {
+
+    /**
+     * What the answer counts.
+     *
+     * @param anew whether the rulings by which it was judged did not hold any more
+     */
+    Judgement judge(boolean anew);
+  }
+
+  /** Keeps an answer unless the rulings are others by now; returns whether it is kept. */
+  private boolean keep(
       UUID id, UUID sitting, Item item, Answer answer, Optional<String> phrase, Judgement judgement, Instant at) {
-    database.transact(
+    return database.inTransaction(
         dsl -> {
-          if (RulingStore.holdsStill(dsl, sitting, judgement)) {
+          boolean holds = RulingStore.holdsStill(dsl, sitting, judgement);
+          if (holds) {
             insert(dsl, id, sitting, item, answer, phrase, judgement.outcome(), at);
             KnownStore.note(dsl, id, item, at);
           }
+          return holds;
         });
   }
 

@@ -14,6 +14,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
 import java.util.concurrent.CompletableFuture;
+import java.util.function.Function;
 import java.util.function.LongSupplier;
 import java.util.function.Supplier;
 
@@ -23,7 +24,7 @@ public final class Drills {
   private final DrillStore store;
   private final Pictures pictures;
   private final Supplier<ItemBank> bank;
-  private final Supplier<Marker> marker;
+  private final Function<Boolean, Marker> marker;
   private final String edition;
   private final Clock clock;
   private final LongSupplier seeds;
@@ -46,14 +47,15 @@ public final class Drills {
     Marker marker = new Marker(glossary);
     Pictures pictures = new Pictures(studio, glossary);
     CompletableFuture<ItemBank> bank = CompletableFuture.supplyAsync(() -> pictures.bank(work));
-    return new Drills(store, pictures, bank::join, () -> marker, edition, clock, seeds);
+    return new Drills(store, pictures, bank::join, anew -> marker, edition, clock, seeds);
   }
 
   /**
    * Drills over this store.
    *
    * @param bank gives the bank that items are drawn from
-   * @param marker gives the marker that judges by the rulings of the moment
+   * @param marker gives the marker that judges by the rulings: of this moment if it is to be made anew, else it may be by
+   *     those of the last time
    * @param edition the edition of the curriculum that items are drawn from
    * @param seeds gives each sitting its seed
    */
@@ -61,7 +63,7 @@ public final class Drills {
       DrillStore store,
       Pictures pictures,
       Supplier<ItemBank> bank,
-      Supplier<Marker> marker,
+      Function<Boolean, Marker> marker,
       String edition,
       Clock clock,
       LongSupplier seeds) {
@@ -189,7 +191,9 @@ public final class Drills {
         item,
         answer,
         Marker.phrase(answer),
-        () -> marker.get().judge(item, answer, at, pictures.sight(item), sitting.plan().colloquial()),
+        anew -> marker
+            .apply(anew || Marker.phrase(answer).isEmpty())
+            .judge(item, answer, at, pictures.sight(item), sitting.plan().colloquial()),
         at);
   }
 

@@ -23,9 +23,9 @@ import java.util.UUID;
 /**
  * The rulings on record and what they change: how the next answer is judged, and what past answers count.
  *
- * <p>How many rulings there are is read from the store for each answer, so that a ruling made at another node holds
- * here at once; the rulings are read and the reader over them made anew only when that number has changed. It is checked
- * again when an answer or a ruling is kept, so that the rulings and what every answer counts always agree.
+ * <p>How many rulings there are is read in the transaction that keeps an answer or a ruling, so that a ruling made at
+ * another node holds here at once and the rulings and what every answer counts always agree; the rulings are read and the
+ * reader over them made anew only when that number has changed.
  */
 final class RulingBook {
 
@@ -77,6 +77,14 @@ final class RulingBook {
   /** Judges by the names and rulings of this moment. */
   Marker marker() {
     return current().marker();
+  }
+
+  /**
+   * Judges by the rulings of this moment, or by those of the last time: asking for the moment's costs a query, and an
+   * answer that is judged by others is not kept.
+   */
+  Marker marker(boolean anew) {
+    return anew ? marker() : current.marker();
   }
 
   /** The phrases that await a ruling; what says that its writer does not know the name does not. */

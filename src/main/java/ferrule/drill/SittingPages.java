@@ -94,8 +94,11 @@ final class SittingPages {
 
   /** Whether the verdicts are kept back until the sitting is over, and it is not. */
   private boolean isKeptBack(Sitting sitting) {
-    return turns.conditions(sitting).filter(c -> c.feedback() == Conditions.Feedback.END).isPresent()
-        && !isOver(sitting);
+    return isKeptBack(sitting, turns.conditions(sitting));
+  }
+
+  private boolean isKeptBack(Sitting sitting, Optional<Conditions> conditions) {
+    return conditions.filter(c -> c.feedback() == Conditions.Feedback.END).isPresent() && !isOver(sitting);
   }
 
   private Sitting own(Context ctx) {
@@ -222,30 +225,28 @@ final class SittingPages {
     Sitting sitting = own(ctx);
     Item item = item(ctx, sitting);
     String path = "/drill/" + sitting.id() + "/" + item.position();
-    boolean open = store.response(sitting.id(), item.position()).isEmpty();
-    if (open && turns.isClosed(sitting)) {
-      goTo(ctx, "/drill/" + sitting.id() + "/result", "That answer came too late and does not count.");
-      return;
-    }
-    if (open && Visit.formText(ctx, "move").isPresent()) {
-      showItem(ctx, sitting, item, "");
-      return;
-    }
+    Optional<Conditions> conditions = turns.conditions(sitting);
+    boolean closed = turns.isClosed(sitting, conditions);
+    boolean move = Visit.formText(ctx, "move").isPresent();
     AnswerForm form = new AnswerForm(pictures, item, ctx::formParams);
     String problem = form.problem();
-    if (open && !problem.isEmpty()) {
+    // what is an answer in time is kept or found to be the second without asking first
+    boolean open = (closed || move || !problem.isEmpty()) && store.response(sitting.id(), item.position()).isEmpty();
+    if (open && closed) {
+      goTo(ctx, "/drill/" + sitting.id() + "/result", "That answer came too late and does not count.");
+    } else if (open && move) {
+      showItem(ctx, sitting, item, "");
+    } else if (open) {
       ctx.status(400);
       showItem(ctx, sitting, item, problem);
-      return;
-    }
-    if (!problem.isEmpty()) {
+    } else if (!problem.isEmpty()) {
       goTo(ctx, path, "");
-      return;
+    } else {
+      UUID id = Visit.formText(ctx, "key").flatMap(DrillForm::uuid).orElseGet(UUID::randomUUID);
+      Response counts = drills.answer(sitting, item, form.answer(), id);
+      String next = isKeptBack(sitting, conditions) ? nextPath(sitting) : path;
+      goTo(ctx, next, counts.id().equals(id) ? "" : ANSWERED_BEFORE);
     }
-    UUID id = Visit.formText(ctx, "key").flatMap(DrillForm::uuid).orElseGet(UUID::randomUUID);
-    Response counts = drills.answer(sitting, item, form.answer(), id);
-    String next = isKeptBack(sitting) ? nextPath(sitting) : path;
-    goTo(ctx, next, counts.id().equals(id) ? "" : ANSWERED_BEFORE);
   }
 
   /** Goes on after an answer. The script that sends answers is told where to, because it could not follow and see. */

@@ -76,6 +76,11 @@ final class Turns {
 
   /** Whether nothing that arrives now counts any more, answered in full or not. */
   boolean isClosed(Sitting sitting) {
-    return deadline(sitting).filter(d -> d.isPast(calendar.now())).isPresent();
+    return isClosed(sitting, conditions(sitting));
+  }
+
+  /** Whether nothing that arrives now counts any more under these conditions. */
+  boolean isClosed(Sitting sitting, Optional<Conditions> conditions) {
+    return conditions.flatMap(c -> deadline(sitting, c)).filter(d -> d.isPast(calendar.now())).isPresent();
   }
 }

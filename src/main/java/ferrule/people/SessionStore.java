@@ -89,8 +89,9 @@ public final class SessionStore {
     Record row =
         database
             .dsl()
-            .select(PERSON.fields())
-            .select(WEB_SESSION.fields())
+            .select(PERSON.ID, PERSON.SIGN_IN_NAME, PERSON.FULL_NAME, PERSON.ROLE, PERSON.LEFT_ON)
+            .select(WEB_SESSION.CSRF_TOKEN, WEB_SESSION.CREATED_AT, WEB_SESSION.LAST_SEEN_AT, WEB_SESSION.AWAITS)
+            .select(WEB_SESSION.OPENED_BY, WEB_SESSION.DEVICE, WEB_SESSION.IDLE_SECONDS, WEB_SESSION.TABLET_ID)
             .from(WEB_SESSION)
             .join(PERSON)
             .on(PERSON.ID.eq(WEB_SESSION.PERSON_ID))

@@ -212,7 +212,7 @@ class DrillStoreTest {
     Item item = s.item(1).orElseThrow();
     UUID id = UUID.randomUUID();
     Answer typed = new Answer.Typed("crook");
-    Supplier<Judgement> right = () -> new Judgement(RIGHT, OptionalLong.empty());
+    DrillStore.Judge right = anew -> new Judgement(RIGHT, OptionalLong.empty());
     Response once = store.answer(id, s.id(), item, typed, Optional.of("crook"), right, NOON);
     Response twice = store.answer(id, s.id(), item, typed, Optional.of("crook"), right, NOON.plusSeconds(9));
     assertEquals(id, once.id());

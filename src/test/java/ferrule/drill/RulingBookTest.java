@@ -19,7 +19,6 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
-import java.util.Iterator;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
@@ -91,7 +90,7 @@ class RulingBookTest {
   private Response answer(Person who, ConceptId part, String typed, boolean colloquial) {
     Sitting sitting = sitting(who, part, colloquial);
     now = now.plusSeconds(10);
-    return answer(sitting, typed, judgement(book, sitting, typed, now), now);
+    return answer(sitting, typed, judge(book, sitting, typed, now), now);
   }
 
   private Sitting sitting(Person who, ConceptId part, boolean colloquial) {
@@ -104,17 +103,17 @@ class RulingBookTest {
         .orElseThrow();
   }
 
-  private static Supplier<Judgement> judgement(RulingBook node, Sitting sitting, String typed, Instant at) {
+  private static DrillStore.Judge judge(RulingBook node, Sitting sitting, String typed, Instant at) {
     Item item = sitting.items().get(0);
-    return () ->
-        node.marker()
+    return anew ->
+        node.marker(anew)
             .judge(item, new Answer.Typed(typed), at, Trumpet.PICTURES.sight(item), sitting.plan().colloquial());
   }
 
-  private Response answer(Sitting sitting, String typed, Supplier<Judgement> judgement, Instant at) {
+  private Response answer(Sitting sitting, String typed, DrillStore.Judge judge, Instant at) {
     Answer.Typed answer = new Answer.Typed(typed);
     return store.answer(
-        UUID.randomUUID(), sitting.id(), sitting.items().get(0), answer, Marker.phrase(answer), judgement, at);
+        UUID.randomUUID(), sitting.id(), sitting.items().get(0), answer, Marker.phrase(answer), judge, at);
   }
 
   private Response again(Response response) {
@@ -233,12 +232,10 @@ class RulingBookTest {
     answer(wren, CROOK, NOVEL, true);
     OpenAnswer open = onlyOpen();
     Sitting sitting = sitting(bram, CROOK, true);
-    Supplier<Judgement> judge = judgement(book, sitting, NOVEL, now);
-    Judgement before = judge.get();
-    assertFalse(before.outcome().isRight());
+    DrillStore.Judge judge = judge(book, sitting, NOVEL, now);
+    assertFalse(judge.judge(true).outcome().isRight());
     node().rule(open, new Decision.AcceptAsTerm(), isolde);
-    Iterator<Supplier<Judgement>> inTurn = List.<Supplier<Judgement>>of(() -> before, judge).iterator();
-    Response kept = answer(sitting, NOVEL, () -> inTurn.next().get(), now);
+    Response kept = answer(sitting, NOVEL, judge, now);
     assertEquals("right-synonym", kept.first().verdict());
   }
 
@@ -256,7 +253,7 @@ class RulingBookTest {
     // asked for once the answers to regrade were read, before the ruling is committed
     BiFunction<Response, Plan, Outcome> regrading =
         (response, plan) -> {
-          coming.add(threads.submit(() -> answer(sitting, NOVEL, judgement(node(), sitting, NOVEL, now), now)));
+          coming.add(threads.submit(() -> answer(sitting, NOVEL, judge(node(), sitting, NOVEL, now), now)));
           assertThrows(TimeoutException.class, () -> coming.get(0).get(200, TimeUnit.MILLISECONDS));
           return new Outcome("right-synonym", 1, "Right.", Optional.empty());
         };
@@ -278,7 +275,7 @@ class RulingBookTest {
     List<RulingBook> nodes = List.of(node(), node(), node());
     for (Sitting s : asked) {
       RulingBook node = nodes.get(answers.size() % nodes.size());
-      answers.add(threads.submit(() -> answer(s, NOVEL, judgement(node, s, NOVEL, now), now)));
+      answers.add(threads.submit(() -> answer(s, NOVEL, judge(node, s, NOVEL, now), now)));
     }
     Future<Void> ruling =
         threads.submit(
