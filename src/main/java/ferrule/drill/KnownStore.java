@@ -18,6 +18,8 @@ import ferrule.drill.known.KnownModel;
 import ferrule.drill.known.Trace;
 import ferrule.glossary.ConceptId;
 import ferrule.store.Database;
+import ferrule.store.jooq.tables.records.KnownAbilityRecord;
+import ferrule.store.jooq.tables.records.KnownDifficultyRecord;
 import ferrule.store.jooq.tables.records.KnownHoldRecord;
 import java.time.Duration;
 import java.time.Instant;
@@ -31,10 +33,10 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
+import java.util.function.Function;
 import java.util.stream.Collectors;
 import org.jooq.Condition;
 import org.jooq.DSLContext;
-import org.jooq.Query;
 import org.jooq.Record;
 import org.jooq.ResultQuery;
 import org.jooq.impl.DSL;
@@ -166,19 +168,10 @@ public final class KnownStore {
   }
 
   private void learn(DSLContext dsl, List<Answered> answers) {
-    Set<UUID> people = answers.stream().map(Answered::person).collect(Collectors.toCollection(LinkedHashSet::new));
-    Set<ConceptId> parts = answers.stream().map(Answered::part).collect(Collectors.toCollection(LinkedHashSet::new));
-    Set<Pair> pairs =
-        answers.stream().map(a -> new Pair(a.person(), a.part())).collect(Collectors.toCollection(LinkedHashSet::new));
-    Knowledge knowledge = load(dsl, people);
+    Knowledge knowledge = load(dsl, distinct(answers, Answered::person));
     answers.forEach(knowledge::learn);
-    List<Query> changes = new ArrayList<>();
-    people.forEach(p -> changes.add(keep(dsl, p, knowledge.ability(p))));
-    parts.forEach(p -> changes.add(keep(dsl, p, knowledge.difficulty(p))));
-    pairs.forEach(
-        p -> changes.add(keep(dsl, p.person(), p.part(), knowledge.trace(p.person(), p.part()).orElseThrow())));
-    changes.add(dsl.update(KNOWN_THROUGH).set(KNOWN_THROUGH.LAST_AT, answers.get(answers.size() - 1).at()));
-    dsl.batch(changes).execute();
+    keep(dsl, knowledge, answers);
+    dsl.update(KNOWN_THROUGH).set(KNOWN_THROUGH.LAST_AT, answers.get(answers.size() - 1).at()).execute();
   }
 
   // -- making anew
@@ -206,13 +199,7 @@ public final class KnownStore {
     dsl.deleteFrom(KNOWN_HOLD).execute();
     dsl.deleteFrom(KNOWN_DIFFICULTY).execute();
     dsl.deleteFrom(KNOWN_ABILITY).execute();
-    answers.stream().map(Answered::person).distinct().forEach(p -> keep(dsl, p, knowledge.ability(p)).execute());
-    answers.stream().map(Answered::part).distinct().forEach(p -> keep(dsl, p, knowledge.difficulty(p)).execute());
-    answers.stream()
-        .map(a -> new Pair(a.person(), a.part()))
-        .distinct()
-        .map(p -> keep(dsl, p.person(), p.part(), knowledge.trace(p.person(), p.part()).orElseThrow()))
-        .forEach(Query::execute);
+    keep(dsl, knowledge, answers);
     dsl.update(KNOWN_THROUGH)
         .set(KNOWN_THROUGH.OUTDATED, false)
         .set(KNOWN_THROUGH.LAST_AT, answers.isEmpty() ? null : answers.get(answers.size() - 1).at())
@@ -265,31 +252,32 @@ public final class KnownStore {
         row.get(KNOWN_HOLD.MISSED));
   }
 
-  private static Query keep(DSLContext dsl, UUID person, Belief ability) {
-    return dsl.insertInto(KNOWN_ABILITY)
-        .set(KNOWN_ABILITY.PERSON_ID, person)
-        .set(KNOWN_ABILITY.MEAN, ability.mean())
-        .set(KNOWN_ABILITY.VARIANCE, ability.variance())
-        .onDuplicateKeyUpdate()
-        .set(KNOWN_ABILITY.MEAN, ability.mean())
-        .set(KNOWN_ABILITY.VARIANCE, ability.variance());
+  /** Keeps what is known of whom and what these answers are about; the database reads one statement for each table. */
+  private static void keep(DSLContext dsl, Knowledge knowledge, List<Answered> answers) {
+    Set<UUID> people = distinct(answers, Answered::person);
+    Set<ConceptId> parts = distinct(answers, Answered::part);
+    Set<Pair> pairs = distinct(answers, a -> new Pair(a.person(), a.part()));
+    dsl.batchMerge(people.stream().map(p -> row(p, knowledge.ability(p))).toList()).execute();
+    dsl.batchMerge(parts.stream().map(p -> row(p, knowledge.difficulty(p))).toList()).execute();
+    dsl.batchMerge(pairs.stream().map(p -> row(p, knowledge.trace(p.person(), p.part()).orElseThrow())).toList())
+        .execute();
   }
 
-  private static Query keep(DSLContext dsl, ConceptId part, Belief difficulty) {
-    return dsl.insertInto(KNOWN_DIFFICULTY)
-        .set(KNOWN_DIFFICULTY.PART, part.value())
-        .set(KNOWN_DIFFICULTY.MEAN, difficulty.mean())
-        .set(KNOWN_DIFFICULTY.VARIANCE, difficulty.variance())
-        .onDuplicateKeyUpdate()
-        .set(KNOWN_DIFFICULTY.MEAN, difficulty.mean())
-        .set(KNOWN_DIFFICULTY.VARIANCE, difficulty.variance());
+  private static <T> Set<T> distinct(List<Answered> answers, Function<Answered, T> of) {
+    return answers.stream().map(of).collect(Collectors.toCollection(LinkedHashSet::new));
   }
 
-  private static Query keep(DSLContext dsl, UUID person, ConceptId part, Trace trace) {
-    KnownHoldRecord row =
-        new KnownHoldRecord(
-            person, part.value(), trace.hold().mean(), trace.hold().variance(), trace.asked(), trace.last(),
-            trace.missed());
-    return dsl.insertInto(KNOWN_HOLD).set(row).onDuplicateKeyUpdate().set(row);
+  private static KnownAbilityRecord row(UUID person, Belief ability) {
+    return new KnownAbilityRecord(person, ability.mean(), ability.variance());
+  }
+
+  private static KnownDifficultyRecord row(ConceptId part, Belief difficulty) {
+    return new KnownDifficultyRecord(part.value(), difficulty.mean(), difficulty.variance());
+  }
+
+  private static KnownHoldRecord row(Pair of, Trace trace) {
+    return new KnownHoldRecord(
+        of.person(), of.part().value(), trace.hold().mean(), trace.hold().variance(), trace.asked(), trace.last(),
+        trace.missed());
   }
 }
