@@ -24,9 +24,11 @@ import ferrule.store.jooq.tables.records.AuditEntryRecord;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.Collections;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -50,6 +52,23 @@ public final class AuditStore {
   private static final int AT_A_TIME = 5_000;
 
   private final Database database;
+  // a sitting stays its person's, and is named with each answer in it
+  private final Map<UUID, Set<UUID>> sittings = Collections.synchronizedMap(new LatestAsked());
+
+  /** What was asked for last, of as many as a school takes at a time. */
+  private static final class LatestAsked extends LinkedHashMap<UUID, Set<UUID>> {
+    private static final long serialVersionUID = 1;
+    private static final int MOST = 512;
+
+    LatestAsked() {
+      super(MOST, 0.75f, true);
+    }
+
+    @Override
+    protected boolean removeEldestEntry(Map.Entry<UUID, Set<UUID>> eldest) {
+      return size() > MOST;
+    }
+  }
 
   /** A store over this database. */
   public AuditStore(Database database) {
@@ -114,7 +133,7 @@ public final class AuditStore {
       case "request" -> one(CHECK_REQUEST, CHECK_REQUEST.APPRENTICE_ID, CHECK_REQUEST.ID.eq(id));
       case "drill" -> one(DRILL_ASSIGNMENT, DRILL_ASSIGNMENT.COHORT_ID, DRILL_ASSIGNMENT.ID.eq(id));
       case "sheet" -> one(PAPER_SHEET, PAPER_SHEET.COHORT_ID, PAPER_SHEET.ID.eq(id));
-      case "sitting" -> one(DRILL_SITTING, DRILL_SITTING.PERSON_ID, DRILL_SITTING.ID.eq(id));
+      case "sitting" -> ofSitting(id);
       case "hours" -> one(BENCH_HOURS, BENCH_HOURS.APPRENTICE_ID, BENCH_HOURS.ID.eq(id));
       case "link" -> one(RECORD_LINK, RECORD_LINK.PERSON_ID, RECORD_LINK.ID.eq(id));
       case "prior-learning" -> one(EQUIVALENCE, EQUIVALENCE.APPRENTICE_ID, EQUIVALENCE.ID.eq(id));
@@ -122,6 +141,18 @@ public final class AuditStore {
       case "device" -> one(KNOWN_DEVICE, KNOWN_DEVICE.PERSON_ID, KNOWN_DEVICE.ID.eq(id));
       default -> throw new IllegalArgumentException("nothing is known of whose a " + thing + " is");
     };
+  }
+
+  private Set<UUID> ofSitting(UUID id) {
+    Set<UUID> known = sittings.getOrDefault(id, Set.of());
+    if (!known.isEmpty()) {
+      return known;
+    }
+    Set<UUID> found = one(DRILL_SITTING, DRILL_SITTING.PERSON_ID, DRILL_SITTING.ID.eq(id));
+    if (!found.isEmpty()) { // it may yet come to be
+      sittings.put(id, found);
+    }
+    return found;
   }
 
   private Set<UUID> one(Table<?> table, TableField<?, UUID> whose, Condition which) {
