@@ -36,7 +36,11 @@ public final class Database implements AutoCloseable {
 
   private static final int CONNECTIONS = 10;
   private static final Pattern SCHEMA = Pattern.compile("[a-z][a-z0-9_]{0,62}");
-  private static final Settings SETTINGS = new Settings().withRenderQuotedNames(RenderQuotedNames.NEVER);
+  // nobody reads what it would log of each statement, or the warnings that it would ask the database for after each
+  private static final Settings SETTINGS = new Settings()
+      .withRenderQuotedNames(RenderQuotedNames.NEVER)
+      .withExecuteLogging(false)
+      .withFetchWarnings(false);
   // a request waits so long for a connection, and a connection so long for its first answer
   private static final Duration CONNECTION_WITHIN = Duration.ofSeconds(8);
   private static final Duration ANSWER_WITHIN = Duration.ofSeconds(2);
