@@ -362,7 +362,7 @@ public final class DrillStore {
   /** Keeps an answer unless the rulings are others by now; returns whether it is kept. */
   private boolean keep(
       UUID id, UUID sitting, Item item, Answer answer, Optional<String> phrase, Judgement judgement, Instant at) {
-    return database.inTransaction(
+    return database.besideOthers(
         dsl -> {
           boolean holds = RulingStore.holdsStill(dsl, sitting, judgement);
           if (holds) {

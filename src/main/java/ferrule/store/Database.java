@@ -51,6 +51,7 @@ public final class Database implements AutoCloseable {
   private final SchemaConnections connections;
   private final Optional<OneWriter> oneWriter;
   private final DSLContext dsl;
+  private final Optional<Together> together;
 
   private Database(
       DatabaseUrl url,
@@ -66,6 +67,7 @@ public final class Database implements AutoCloseable {
     Configuration configuration = new DefaultConfiguration().set(connections).set(url.dialect()).set(SETTINGS);
     oneWriter.ifPresent(listener -> configuration.set(new DefaultExecuteListenerProvider(listener)));
     this.dsl = DSL.using(configuration);
+    this.together = oneWriter.map(writer -> new Together(dsl, writer));
   }
 
   /** The database at this address, migrated, with the credentials that the address itself carries. */
@@ -179,6 +181,17 @@ public final class Database implements AutoCloseable {
   public <T> T inTransaction(Function<DSLContext, T> work) {
     Supplier<T> transaction = () -> dsl.transactionResult(configuration -> work.apply(configuration.dsl()));
     return oneWriter.map(writer -> writer.alone(transaction)).orElseGet(transaction);
+  }
+
+  /**
+   * As {@link #inTransaction}, for small work that hundreds come with at once: where only one can write at a time, what
+   * waits is committed together. Not for use within another transaction.
+   *
+   * @param work which may be done twice, in the end in a transaction of its own; the first time nothing of it is kept, or it
+   *     finds that all of it is
+   */
+  public <T> T besideOthers(Function<DSLContext, T> work) {
+    return together.map(all -> all.commit(work)).orElseGet(() -> inTransaction(work));
   }
 
   /**
