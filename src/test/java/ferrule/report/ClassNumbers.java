@@ -51,7 +51,11 @@ final class ClassNumbers {
   void areRight() {
     Document page = pages.apply("/class");
     rulings(page);
-    drills(page);
+    drills(page, raw.set.stream().filter(this::isInHand).toList());
+    drills(pages.apply("/class?older=yes"), raw.set);
+    long older = raw.set.stream().filter(s -> !isInHand(s)).count();
+    assertTrue(older > 0, "no drill is old");
+    assertTrue(page.select("section[aria-labelledby=drills]").text().contains(older + " older, due more than 8 weeks ago"));
     PlainKnowledge known = new PlainKnowledge(raw, now);
     for (Cohort cohort : history.cohorts()) {
       known(known, cohort, pages.apply("/class?cohort=" + cohort.id()).select("section.known"));
@@ -85,8 +89,17 @@ final class ClassNumbers {
         .map(RawRecords.Membership::person).toList();
   }
 
-  private void drills(Document page) {
-    List<String> expected = raw.set.stream().sorted(Comparator.comparing(RawRecords.Set::at).reversed())
+  private LocalDate due(RawRecords.Set set) {
+    return LocalDate.ofInstant(set.at(), RandomHistory.ZONE).plusDays(14);
+  }
+
+  /** Whether a drill was due in the last eight weeks, or is to come. */
+  boolean isInHand(RawRecords.Set set) {
+    return !due(set).isBefore(LocalDate.ofInstant(now, RandomHistory.ZONE).minusWeeks(8));
+  }
+
+  private void drills(Document page, List<RawRecords.Set> shown) {
+    List<String> expected = shown.stream().sorted(Comparator.comparing(RawRecords.Set::at).reversed())
         .map(this::drill).toList();
     assertEquals(
         expected,
@@ -95,8 +108,7 @@ final class ClassNumbers {
   }
 
   private String drill(RawRecords.Set set) {
-    LocalDate due = LocalDate.ofInstant(set.at(), RandomHistory.ZONE).plusDays(14);
-    boolean past = due.isBefore(LocalDate.ofInstant(now, RandomHistory.ZONE));
+    boolean past = due(set).isBefore(LocalDate.ofInstant(now, RandomHistory.ZONE));
     Set<UUID> takers = new HashSet<>(members(set.cohort()));
     List<RawRecords.Sat> sat =
         raw.sat.stream().filter(s -> s.assignment().filter(set.assignment()::equals).isPresent()).toList();
@@ -105,7 +117,7 @@ final class ClassNumbers {
         .collect(Collectors.toMap(RawRecords.Sat::person, this::percent, Math::max));
     String cohort =
         history.cohorts().stream().filter(c -> c.id().equals(set.cohort())).findFirst().orElseThrow().title();
-    return "/class/drills/" + set.assignment() + " Names of the day " + cohort + " " + DAY.format(due)
+    return "/class/drills/" + set.assignment() + " Names of the day " + cohort + " " + DAY.format(due(set))
         + (past ? " past " : " ") + best.size() + " of " + takers.size() + " " + average(best.values());
   }
 

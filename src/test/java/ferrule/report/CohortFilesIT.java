@@ -62,10 +62,13 @@ class CohortFilesIT extends ServedHistory {
     assertTrue(cells > 100 && records > 0 && shares > 0, cells + " cells, " + records + " records, " + shares + " shares");
     ofRecords.hadSomethingToLookAt();
     whoeverHasALinkReadsAWholeRecord();
-    new ClassNumbers(history, path -> page(instructor, path), drillPages.askable()).areRight();
+    ClassNumbers ofTheClass = new ClassNumbers(history, path -> page(instructor, path), drillPages.askable());
+    ofTheClass.areRight();
     hours();
     theirPeople();
     mixUpsOfTheClass();
+    mostMixedUp(raw.set.stream().filter(ofTheClass::isInHand).toList(), "/class");
+    mostMixedUp(raw.set, "/class?older=yes");
   }
 
   private void whoeverHasALinkReadsAWholeRecord() throws IOException {
@@ -223,15 +226,23 @@ class CohortFilesIT extends ServedHistory {
     return String.format(" %.9f %.9f %.9f", share, Math.abs(from), to);
   }
 
-  private void mixUpsOfTheClass() {
-    Set<UUID> set = raw.set.stream().map(RawRecords.Set::assignment).collect(Collectors.toSet());
+  private Mixed mixedIn(List<RawRecords.Set> drills) {
+    Set<UUID> set = drills.stream().map(RawRecords.Set::assignment).collect(Collectors.toSet());
     Set<UUID> sittings = raw.sat.stream().filter(s -> s.assignment().filter(set::contains).isPresent())
         .map(RawRecords.Sat::sitting).collect(Collectors.toSet());
-    Mixed mixed = mixed(a -> sittings.contains(a.sitting()), history.clock().instant());
+    return mixed(a -> sittings.contains(a.sitting()), history.clock().instant());
+  }
+
+  private void mixUpsOfTheClass() {
+    Mixed mixed = mixedIn(raw.set);
     List<Map<String, String>> rows = csv(instructor.get("/class/mix-ups.csv").body());
     assertEquals(mixed.times().size(), rows.size());
     rows.forEach(row ->
         mixedUp(mixed, List.of(ConceptId.of(row.get("asked id")), ConceptId.of(row.get("taken for id"))), row));
+  }
+
+  private void mostMixedUp(List<RawRecords.Set> drills, String path) {
+    Mixed mixed = mixedIn(drills);
     PartNames names = new PartNames(RandomHistory.TRUMPET);
     List<List<ConceptId>> most = mixed.times().keySet().stream().sorted(Comparator
         .comparing((List<ConceptId> two) -> -mixed.times().get(two)).thenComparing(two -> -mixed.by().get(two).size())
@@ -240,7 +251,7 @@ class CohortFilesIT extends ServedHistory {
         most.stream().map(two -> List.of(
             names.heading(two.get(0)), names.term(two.get(1)), "" + mixed.times().get(two), "" + mixed.by().get(two).size()))
             .toList(),
-        page(instructor, "/class").select("section[aria-labelledby=mix-ups] tbody tr").stream()
+        page(instructor, path).select("section[aria-labelledby=mix-ups] tbody tr").stream()
             .map(line -> line.select("th, td").eachText()).toList());
   }
 
