@@ -7,6 +7,8 @@ import ferrule.competency.AsOf;
 import ferrule.competency.Competency;
 import ferrule.competency.EquivalenceStore;
 import ferrule.competency.HoursStore;
+import ferrule.competency.Requirement;
+import ferrule.glossary.ConceptId;
 import ferrule.ledger.HeadSigner;
 import ferrule.ledger.HeadStore;
 import ferrule.ledger.LedgerStore;
@@ -26,6 +28,7 @@ import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -100,10 +103,6 @@ class BundleNumbersIT {
         raw, who, PlainCohort.of(history, cohort, asOf).programme(), asOf.instant(), asOf.instant());
   }
 
-  private Cohort cohort(String title) {
-    return history.cohorts().stream().filter(c -> c.title().equals(title)).findFirst().orElseThrow();
-  }
-
   // -- what is held
 
   private void cohorts() {
@@ -145,8 +144,11 @@ class BundleNumbersIT {
               .filter(r -> r.get("apprentice id").equals(m.person().toString()) && r.get("competency id").equals(c.id()))
               .findFirst().orElseThrow();
           boolean complete = standing.isComplete(c.id());
-          assertEquals(complete, row.get("state").equals("complete"), row.toString());
-          assertEquals(complete, row.get("steps missing").equals("0"), row.toString());
+          assertEquals(
+              complete ? "complete" : standing.isLapsed(c) ? "lapsed" : standing.isBegun(c) ? "begun" : "not begun",
+              row.get("state"), row.toString());
+          assertEquals(Integer.toString(standing.told(c).steps()), row.get("steps missing"), row.toString());
+          assertEquals(standing.told(c).sentence().strip(), row.get("what is missing"), row.toString());
           assertEquals(
               Boolean.toString(!complete && plain.isDue(c) && !hasLeft(m)), row.get("behind plan"), row.toString());
           assertEquals(hasLeft(m) ? m.leftOn().orElseThrow().toString() : "", row.get("left on"), row.toString());
@@ -157,31 +159,78 @@ class BundleNumbersIT {
     assertEquals(cells, tables.get("competencies").size());
   }
 
-  /** What speaks for a competency by a signature: as many as its line says, each a work of theirs that counts. */
+  /** Everything that speaks for each competency: sign-offs, names, hours, what comes first, and prior learning. */
   private int evidence() {
-    Map<String, Integer> found = new LinkedHashMap<>();
-    int all = 0;
-    for (Map<String, String> row : tables.get("evidence")) {
-      if (row.get("kind").equals("sign-off")) {
-        PlainStanding.Work work = standing(cohort(row.get("cohort")), UUID.fromString(row.get("apprentice id"))).works()
-            .stream().filter(w -> Long.toString(w.number()).equals(row.get("record"))).findFirst().orElseThrow();
-        assertEquals(work.record().toString(), row.get("record id"));
-        assertEquals(work.standing().word(), row.get("standing"));
-        assertEquals(work.at().truncatedTo(ChronoUnit.SECONDS), Instant.parse(row.get("at (UTC)")).truncatedTo(ChronoUnit.SECONDS));
-        assertTrue(row.get("what").endsWith("on " + work.tag()), row.toString());
-        found.merge(row.get("cohort") + row.get("apprentice id") + row.get("competency id"), 1, Integer::sum);
-        all++;
-      } else if (row.get("kind").equals("prior learning")) {
-        assertTrue(
-            raw.granted.stream().anyMatch(g -> g.grant().toString().equals(row.get("record id"))
-                && g.competency().equals(row.get("competency id"))), row.toString());
+    List<String> expected = new ArrayList<>();
+    for (Cohort cohort : history.cohorts()) {
+      for (RawRecords.Membership m : members(cohort)) {
+        PlainStanding standing = standing(cohort, m.person());
+        for (Competency c : PlainCohort.of(history, cohort, asOf).programme().competencies()) {
+          String whose = cohort.title() + " " + m.person() + " " + c.id() + " ";
+          standing.speaking(c).forEach(w -> expected.add(whose + signOff(w)));
+          beside(standing, c).forEach(what -> expected.add(whose + what));
+          grant(m.person(), c).ifPresent(g ->
+              expected.add(whose + "prior learning||" + g.grant() + "|Seen at another bench.||" + whole(g.at())));
+        }
       }
     }
-    for (Map<String, String> row : tables.get("competencies")) {
-      String key = row.get("cohort") + row.get("apprentice id") + row.get("competency id");
-      assertEquals(row.get("sign-offs that count"), Integer.toString(found.getOrDefault(key, 0)), row.toString());
+    assertEquals(
+        expected.stream().sorted().toList(),
+        tables.get("evidence").stream().map(r -> String.join(
+            " ", r.get("cohort"), r.get("apprentice id"), r.get("competency id"), String.join(
+                "|", r.get("kind"), r.get("record"), r.get("record id"), r.get("what"), r.get("standing"),
+                r.get("at (UTC)").isEmpty() ? "" : whole(Instant.parse(r.get("at (UTC)"))).toString()))).sorted().toList());
+    return expected.size();
+  }
+
+  private static Instant whole(Instant at) {
+    return at.truncatedTo(ChronoUnit.SECONDS);
+  }
+
+  private static String signOff(PlainStanding.Work work) {
+    return String.join(
+        "|", "sign-off", Long.toString(work.number()), work.record().toString(),
+        RandomHistory.TASKS.find(work.task()).orElseThrow().title() + ", on " + work.tag(), work.standing().word(),
+        whole(work.at()).toString());
+  }
+
+  /** How many parts were named, how long they were at the bench, and whether what comes first is complete. */
+  private static Set<String> beside(PlainStanding standing, Competency c) {
+    Set<String> beside = new LinkedHashSet<>();
+    int minutes = 0;
+    for (Requirement rule : c.requires().all().toList()) {
+      if (rule instanceof Requirement.Names n) {
+        beside.add(named(standing, n.assembly(), n.term()));
+      } else if (rule instanceof Requirement.Known k) {
+        beside.add(named(standing, k.scope(), k.term()));
+      } else if (rule instanceof Requirement.Hours h) {
+        minutes = Math.max(minutes, standing.minutes(h));
+      } else if (rule instanceof Requirement.Holds h) {
+        beside.add("competency before|||" + h.title()
+            + (standing.isComplete(h.competency()) ? ": complete||" : ": not complete||"));
+      }
     }
-    return all;
+    if (minutes > 0) {
+      beside.add("hours|||" + PlainGap.time(minutes) + " at the bench||");
+    }
+    return beside;
+  }
+
+  private static String named(PlainStanding standing, ConceptId assembly, String term) {
+    PlainStanding.Named named = standing.named(assembly);
+    return "names|||" + term + ": " + named.right() + " of " + named.of() + " parts named right when last asked||";
+  }
+
+  /** The last prior learning that stands in for it on the day. */
+  private Optional<RawRecords.Granted> grant(UUID who, Competency c) {
+    return raw.granted.stream()
+        .filter(g -> g.apprentice().equals(who) && g.competency().equals(c.id()) && isGranted(g))
+        .filter(g -> g.until().filter(asOf.day()::isAfter).isEmpty()).reduce((earlier, later) -> later);
+  }
+
+  private boolean isGranted(RawRecords.Granted g) {
+    return !g.at().isAfter(asOf.instant()) && raw.grantsWithdrawn.stream()
+        .noneMatch(w -> w.grant().equals(g.grant()) && !w.at().isAfter(asOf.instant()));
   }
 
   private Set<UUID> everMembers() {
@@ -206,8 +255,7 @@ class BundleNumbersIT {
   private void grants() {
     Set<UUID> ever = everMembers();
     List<String> expected = raw.granted.stream()
-        .filter(g -> ever.contains(g.apprentice()) && !g.at().isAfter(asOf.instant()))
-        .filter(g -> raw.grantsWithdrawn.stream().noneMatch(w -> w.grant().equals(g.grant()) && !w.at().isAfter(asOf.instant())))
+        .filter(g -> ever.contains(g.apprentice()) && isGranted(g))
         .map(g -> g.apprentice() + " " + g.competency() + " " + g.until().map(Object::toString).orElse("")).sorted().toList();
     assertEquals(expected, tables.get("prior-learning").stream()
         .map(r -> r.get("apprentice id") + " " + r.get("competency id") + " " + r.get("until")).sorted().toList());

@@ -135,11 +135,6 @@ class CohortNumbersIT {
     return due(c).filter(last -> last.isBefore(day)).isPresent();
   }
 
-  private static boolean hasChoice(Programme p, Requirement rule) {
-    return rule.all().anyMatch(r -> r instanceof Requirement.AtLeast
-        || (r instanceof Requirement.Holds h && hasChoice(p, p.find(h.competency()).orElseThrow().requires())));
-  }
-
   private void everyCellIsRight(CohortReport report) {
     MatrixFilter.Selection all = MatrixFilter.NONE.of(report);
     List<MatrixView.Row> rows = MatrixView.rows(MatrixFilter.NONE, all);
@@ -184,8 +179,7 @@ class CohortNumbersIT {
         assertEquals(
             area.stream().filter(c -> !left && isDue(c) && !standing.isComplete(c.id())).count(), cell.behind());
         assertEquals(complete == area.size(), cell.state().equals("good"));
-        // where there is a choice, the way that is told may be another one than the lapsed one
-        assertTrue(cell.lapsed() <= area.stream().filter(c -> standing.isLapsed(c.id())).count());
+        assertEquals(area.stream().filter(standing::isLapsed).count(), cell.lapsed());
         assertEquals(cell.lapsed() > 0, cell.state().equals("bad"));
         haveAll += complete == area.size() ? 1 : 0;
       }
@@ -197,18 +191,12 @@ class CohortNumbersIT {
     boolean complete = standing.isComplete(c.id());
     String at = cohort.title() + " at " + this.at + ", " + c + " " + standing.works();
     assertEquals(complete, cell.word().equals("complete"), at);
-    assertEquals(complete, cell.steps() == 0, at);
     if (!complete) {
-      boolean lapsed = standing.isLapsed(c.id());
-      if (cell.word().equals("lapsed")) {
-        lapsedSeen++;
-        assertTrue(lapsed, at);
-      } else {
-        // where there is a choice, the way that is told may be another one than the lapsed one
-        assertTrue(!lapsed || hasChoice(programme, c.requires()), at);
-        assertEquals(standing.isBegun(c), cell.word().equals("begun"), at);
-      }
+      lapsedSeen += standing.isLapsed(c) ? 1 : 0;
+      assertEquals(
+          standing.isLapsed(c) ? "lapsed" : standing.isBegun(c) ? "begun" : "not begun", cell.word(), at);
     }
+    assertEquals(standing.told(c).steps(), cell.steps(), at);
     assertEquals(!complete && isDue(c), cell.behind(), at);
     behindSeen += cell.behind() ? 1 : 0;
     if (!complete && random.nextInt(6) == 0 && standing.works().size() < 24) {
@@ -261,13 +249,8 @@ class CohortNumbersIT {
       case ANY -> true;
       case LACKING -> !standing.isComplete(c.id());
       case BEHIND -> !standing.isComplete(c.id()) && isDue(c);
-      // which of several ways is told is the product's to say where there is a choice
-      case LAPSED -> hasChoice(programme, c.requires()) ? lapsedByReport(c, who) : standing.isLapsed(c.id());
+      case LAPSED -> standing.isLapsed(c);
     };
-  }
-
-  private boolean lapsedByReport(Competency c, UUID who) {
-    return history.competencies().of(List.of(who), at, programme).get(who).of(c.id()).isLapsed();
   }
 
   private Overview.OfCohort overview() {
@@ -290,9 +273,7 @@ class CohortNumbersIT {
       assertEquals(standings.size(), counts.get(c.id()).of());
       assertEquals(having, counts.get(c.id()).complete());
       assertEquals(lacking, counts.get(c.id()).behind());
-      if (!hasChoice(programme, c.requires())) {
-        assertEquals(standings.stream().filter(s -> s.isLapsed(c.id())).count(), counts.get(c.id()).lapsed());
-      }
+      assertEquals(standings.stream().filter(s -> s.isLapsed(c)).count(), counts.get(c.id()).lapsed());
       complete += having;
       behind += lacking;
     }

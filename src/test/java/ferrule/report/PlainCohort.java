@@ -3,7 +3,6 @@ package ferrule.report;
 import ferrule.competency.AsOf;
 import ferrule.competency.Competency;
 import ferrule.competency.Programme;
-import ferrule.competency.Requirement;
 import ferrule.people.Cohort;
 import java.time.Duration;
 import java.time.Instant;
@@ -68,7 +67,7 @@ record PlainCohort(
   }
 
   List<UUID> lapsed(Competency c) {
-    return standings.keySet().stream().filter(who -> standings.get(who).isLapsed(c.id())).toList();
+    return standings.keySet().stream().filter(who -> standings.get(who).isLapsed(c)).toList();
   }
 
   /** Of how many no work was signed for so long who have something left to do. */
@@ -97,15 +96,5 @@ record PlainCohort(
   long behindPlan() {
     return standings.values().stream()
         .filter(s -> programme.competencies().stream().anyMatch(c -> isDue(c) && !s.isComplete(c.id()))).count();
-  }
-
-  /** Whether a rule can be met in more than one way, so that what is told as missing is one of several. */
-  boolean hasChoice(Competency c) {
-    return hasChoice(c.requires());
-  }
-
-  private boolean hasChoice(Requirement rule) {
-    return rule.all().anyMatch(r -> r instanceof Requirement.AtLeast
-        || (r instanceof Requirement.Holds h && hasChoice(programme.find(h.competency()).orElseThrow().requires())));
   }
 }

@@ -29,7 +29,7 @@ final class PlainPerson {
   private final Cohort cohort;
   private final Programme programme;
   private final PlainStanding standing;
-  private final PlainWays ways;
+  private final Set<String> complete;
 
   PlainPerson(RandomHistory history, Person who, AsOf asOf) {
     this.history = history;
@@ -39,7 +39,7 @@ final class PlainPerson {
     cohort = history.cohorts().stream().filter(c -> c.id().equals(stay.cohort())).findFirst().orElseThrow();
     programme = PlainCohort.of(history, cohort, asOf).programme();
     standing = new PlainStanding(history.raw(), who.id(), programme, asOf.instant(), asOf.instant());
-    ways = new PlainWays(programme, standing);
+    complete = standing.complete();
   }
 
   /** The last that they had begun by the day, one that was not over before any that was. */
@@ -72,8 +72,13 @@ final class PlainPerson {
     return programme;
   }
 
-  PlainStanding standing() {
-    return standing;
+  /** The ids of what is complete. */
+  Set<String> complete() {
+    return complete;
+  }
+
+  boolean isComplete(Competency c) {
+    return complete.contains(c.id());
   }
 
   /** The cohort by whose plan they go, unless they left. */
@@ -87,11 +92,11 @@ final class PlainPerson {
   }
 
   PlainWays.Told told(Competency c) {
-    return ways.told(c);
+    return standing.told(c);
   }
 
   int stepsLeft() {
-    return ways.stepsLeft();
+    return new PlainWays(programme, standing).stepsLeft();
   }
 
   /** How many steps the programme asks of somebody who has nothing but the same prior learning. */
@@ -114,7 +119,7 @@ final class PlainPerson {
 
   /** How they stand in a competency, in a word. */
   String word(Competency c) {
-    return standing.isComplete(c.id()) ? "complete" : told(c).isLapsed() ? "lapsed"
+    return isComplete(c) ? "complete" : told(c).isLapsed() ? "lapsed"
         : standing.isBegun(c) ? "begun" : "not begun";
   }
 
@@ -129,13 +134,7 @@ final class PlainPerson {
 
   /** The sign-offs that count, each in words. */
   List<String> works(Competency c) {
-    Set<PlainStanding.Work> works = new LinkedHashSet<>();
-    c.requires().all().forEach(rule -> {
-      if (rule instanceof Requirement.Signed s) {
-        works.addAll(standing.holds(s) ? standing.meeting(s, false) : standing.goingOn(s));
-      }
-    });
-    return works.stream().map(w -> "Record " + w.number() + ", " + day(w.at()) + ": " + w.standing().word() + " work on "
+    return standing.speaking(c).stream().map(w -> "Record " + w.number() + ", " + day(w.at()) + ": " + w.standing().word() + " work on "
         + w.tag() + ", signed by " + name(w)).toList();
   }
 
@@ -157,7 +156,7 @@ final class PlainPerson {
     int minutes = 0;
     for (Requirement rule : c.requires().all().toList()) {
       if (rule instanceof Requirement.Holds h) {
-        before.add("“" + h.title() + "” " + (standing.isComplete(h.competency()) ? "complete" : "not complete yet"));
+        before.add("“" + h.title() + "” " + (complete.contains(h.competency()) ? "complete" : "not complete yet"));
       } else if (rule instanceof Requirement.Names n) {
         named(standing.named(n.assembly()), n.term()).ifPresent(words -> names.putIfAbsent(n.term(), words));
       } else if (rule instanceof Requirement.Known k) {

@@ -16,6 +16,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.HashSet;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -43,11 +44,14 @@ final class PlainStanding {
   private final Map<ConceptId, Named> named = new HashMap<>();
   private final List<RawRecords.Hours> hours = new ArrayList<>();
   private final Set<String> granted = new HashSet<>();
+  private final PlainWays ways;
+  private final Map<Requirement.Signed, Boolean> held = new HashMap<>();
   private int added;
 
   /** How somebody stood, from what had been recorded by one instant, as seen at the same or a later one. */
   PlainStanding(RawRecords raw, UUID apprentice, Programme programme, Instant recorded, Instant seen) {
     this.programme = programme;
+    ways = new PlainWays(programme, this);
     at = seen.atZone(RandomHistory.ZONE);
     gatherWorks(raw, apprentice, recorded);
     for (ConceptId assembly : RandomHistory.ASSEMBLIES) {
@@ -113,16 +117,28 @@ final class PlainStanding {
   }
 
   boolean isComplete(String competency) {
-    return isComplete(competency, false);
+    return granted.contains(competency) || holds(programme.find(competency).orElseThrow().requires());
   }
 
-  private boolean isComplete(String competency, boolean ageless) {
-    return granted.contains(competency) || holds(programme.find(competency).orElseThrow().requires(), ageless);
+  /** What is told to be missing of a competency. */
+  PlainWays.Told told(Competency competency) {
+    return ways.told(competency);
   }
 
-  /** Whether nothing but the age of sign-offs is in the way. */
-  boolean isLapsed(String competency) {
-    return !isComplete(competency, false) && isComplete(competency, true);
+  /** Whether nothing but the age of sign-offs is in the way that is told. */
+  boolean isLapsed(Competency competency) {
+    return told(competency).isLapsed();
+  }
+
+  /** The sign-offs that are shown to speak for a competency, each once. */
+  Set<Work> speaking(Competency competency) {
+    Set<Work> speaking = new LinkedHashSet<>();
+    competency.requires().all().forEach(rule -> {
+      if (rule instanceof Requirement.Signed s) {
+        speaking.addAll(holds(s) ? meeting(s, false) : goingOn(s));
+      }
+    });
+    return speaking;
   }
 
   /** Whether anything speaks for a competency by itself, those that come first aside. */
@@ -140,7 +156,7 @@ final class PlainStanding {
     if (rule instanceof Requirement.Hours h) {
       return minutes(h) > 0;
     }
-    return rule instanceof Requirement.Signed s && (holds(s, false) || canGoOn(s));
+    return rule instanceof Requirement.Signed s && (holds(s) || canGoOn(s));
   }
 
   /** Whether some sign-off would count together with one made now. */
@@ -216,11 +232,6 @@ final class PlainStanding {
     return granted.contains(competency);
   }
 
-  /** Whether a rule is fulfilled. */
-  boolean holds(Requirement rule) {
-    return holds(rule, false);
-  }
-
   /** When work was signed last that counts. */
   Optional<Instant> lastWork() {
     return works.stream().map(Work::at).max(Comparator.naturalOrder());
@@ -233,12 +244,13 @@ final class PlainStanding {
 
   // -- the rules as they are written
 
-  private boolean holds(Requirement rule, boolean ageless) {
+  /** Whether a rule is fulfilled. */
+  boolean holds(Requirement rule) {
     if (rule instanceof Requirement.AllOf all) {
-      return all.parts().stream().allMatch(r -> holds(r, ageless));
+      return all.parts().stream().allMatch(this::holds);
     }
     if (rule instanceof Requirement.AtLeast some) {
-      return some.parts().stream().filter(r -> holds(r, ageless)).count() >= some.count();
+      return some.parts().stream().filter(this::holds).count() >= some.count();
     }
     if (rule instanceof Requirement.Names n) {
       Named now = named.get(n.assembly());
@@ -251,8 +263,8 @@ final class PlainStanding {
     if (rule instanceof Requirement.Hours h) {
       return minutes(h) >= 60 * h.hours();
     }
-    return rule instanceof Requirement.Holds h ? isComplete(h.competency(), ageless)
-        : holds((Requirement.Signed) rule, ageless);
+    return rule instanceof Requirement.Holds h ? isComplete(h.competency())
+        : holds((Requirement.Signed) rule);
   }
 
   /** The lower limit of Wilson's interval, written out. */
@@ -288,11 +300,15 @@ final class PlainStanding {
     return isSince(work, rule.counting().noOlder());
   }
 
+  private boolean holds(Requirement.Signed rule) {
+    return held.computeIfAbsent(rule, this::isHeld);
+  }
+
   /** Some choice of the task's sign-offs does all that the rule asks. */
-  private boolean holds(Requirement.Signed rule, boolean ageless) {
+  private boolean isHeld(Requirement.Signed rule) {
     List<Work> history = history(rule);
     for (int choice = 1; choice < 1 << history.size(); choice++) {
-      if (does(rule, history, choice, ageless)) {
+      if (does(rule, history, choice, false)) {
         return true;
       }
     }
@@ -356,8 +372,10 @@ final class PlainStanding {
         works.add(new Work(
             UUID.randomUUID(), RandomHistory.WORK.get(action), "new-" + added, new UUID(9, added), at.toInstant(),
             Long.MAX_VALUE - 1_000 + added++, Standing.FINE));
+        held.clear();
         boolean does = canBeDone(competency, steps - 1, action);
         works.remove(works.size() - 1);
+        held.clear();
         if (does) {
           return true;
         }

@@ -53,6 +53,12 @@ final class PlainWays {
       return PlainWays.steps(missing);
     }
 
+    /** All of it in one sentence; empty if nothing is missing. */
+    String sentence() {
+      return missing.isEmpty() ? ""
+          : "Missing: " + String.join("; and ", missing.stream().map(PlainGap::words).toList()) + ". " + hint();
+    }
+
     /** What else is said. */
     String hint() {
       List<TaskId> tasks = missing.stream().filter(PlainGap.SignOffs.class::isInstance)
@@ -66,6 +72,8 @@ final class PlainWays {
 
   private final Programme programme;
   private final PlainStanding standing;
+  private final Map<Requirement, Boolean> open = new HashMap<>();
+  private final Map<String, Told> told = new HashMap<>();
 
   PlainWays(Programme programme, PlainStanding standing) {
     this.programme = programme;
@@ -96,19 +104,23 @@ final class PlainWays {
 
   /** What is told of a competency. */
   Told told(Competency competency) {
+    return told.computeIfAbsent(competency.id(), id -> find(competency));
+  }
+
+  private Told find(Competency competency) {
     if (standing.isComplete(competency.id())) {
       return new Told(List.of(), List.of());
     }
-    Way told = null;
+    Way shortest = null;
     List<PlainGap> missing = List.of();
     for (Way way : ways(competency.requires())) {
       List<PlainGap> gaps = gaps(way);
-      if (told == null || steps(gaps) < steps(missing) || (steps(gaps) == steps(missing) && asksLess(gaps, missing))) {
-        told = way;
+      if (shortest == null || steps(gaps) < steps(missing) || (steps(gaps) == steps(missing) && asksLess(gaps, missing))) {
+        shortest = way;
         missing = gaps;
       }
     }
-    return new Told(withoutWhatFollows(raised(told, missing)), List.copyOf(told.first()));
+    return new Told(withoutWhatFollows(raised(shortest, missing)), List.copyOf(shortest.first()));
   }
 
   private static boolean asksLess(List<PlainGap> gaps, List<PlainGap> than) {
@@ -144,7 +156,7 @@ final class PlainWays {
   }
 
   private boolean isOpen(Requirement rule) {
-    return !standing.holds(rule);
+    return open.computeIfAbsent(rule, r -> !standing.holds(r));
   }
 
   /** What is fulfilled by the latest work can be undone by further work that is worse. */

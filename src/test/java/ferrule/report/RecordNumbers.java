@@ -59,7 +59,7 @@ final class RecordNumbers {
 
   private void inAll() {
     assertEquals(
-        plain.programme().title() + ": " + plain.standing().complete().size() + " of "
+        plain.programme().title() + ": " + plain.complete().size() + " of "
             + plain.programme().competencies().size() + " competencies complete"
             + (plain.asOf().past() ? " at the end of " + PlainGap.DAY.format(plain.asOf().day()) : "") + ". Edition "
             + plain.programme().edition(),
@@ -67,11 +67,11 @@ final class RecordNumbers {
   }
 
   private boolean isBehind(Competency c) {
-    return !plain.standing().isComplete(c.id()) && plain.isDue(c);
+    return !plain.isComplete(c) && plain.isDue(c);
   }
 
   private List<Competency> open() {
-    return plain.programme().competencies().stream().filter(c -> !plain.standing().isComplete(c.id())).toList();
+    return plain.programme().competencies().stream().filter(c -> !plain.isComplete(c)).toList();
   }
 
   // -- what is left
@@ -102,7 +102,7 @@ final class RecordNumbers {
   private void competency(Competency c) {
     Element article = page.getElementById(c.id());
     String about = plain.who().fullName() + ", " + plain.asOf() + "\n" + article.text();
-    boolean complete = plain.standing().isComplete(c.id());
+    boolean complete = plain.isComplete(c);
     choices += !complete && c.requires().all().count() > 1 ? 1 : 0;
     assertEquals(plain.word(c), article.select(".tag").text(), about);
     List<String> missing = plain.missing(c);
@@ -189,7 +189,7 @@ final class RecordNumbers {
 
   private List<String> openings() {
     PlainOrder order = new PlainOrder(plain.programme());
-    Set<String> complete = plain.standing().complete();
+    Set<String> complete = plain.complete();
     return open().stream()
         .filter(c -> order.isReady(complete, c) && !order.waiting(complete, c.id()).isEmpty())
         .sorted(Comparator.comparing((Competency c) -> -order.waiting(complete, c.id()).size())
