@@ -42,6 +42,8 @@ final class DemoDrills {
 
   private static final long SEED = 20260908;
   private static final LocalTime EVENING = LocalTime.of(19, 15);
+  // nobody has answered after it: an answer from a day to come would be later than all that is answered by then
+  private static final LocalDate LAST_DAY = LocalDate.of(2026, 11, 24);
 
   private final Random random = new Random(SEED);
   private final DemoClock clock = new DemoClock(Instant.EPOCH);
@@ -149,7 +151,8 @@ final class DemoDrills {
   private void take(Assignment assignment, List<Person> apprentices, double skill) {
     for (int who = 0; who < apprentices.size(); who++) {
       Person apprentice = apprentices.get(who);
-      LocalDate day = assignment.dueOn().minusDays(3 + who % 9);
+      LocalDate usual = assignment.dueOn().minusDays(3 + who % 9);
+      LocalDate day = usual.isAfter(LAST_DAY) ? LAST_DAY.minusDays(who % 5) : usual;
       boolean there = apprentice.leftOn().filter(day::isAfter).isEmpty();
       if (there && who % 7 != 5) {
         clock.set(day.atTime(EVENING).plusMinutes(who).toInstant(ZoneOffset.UTC));

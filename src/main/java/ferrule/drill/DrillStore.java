@@ -41,7 +41,7 @@ import org.jooq.impl.DSL;
 public final class DrillStore {
 
   private static final Field<String> VERDICT = DSL.coalesce(DRILL_REGRADE.VERDICT, DRILL_RESPONSE.VERDICT);
-  private static final Field<Double> CREDIT = DSL.coalesce(DRILL_REGRADE.CREDIT, DRILL_RESPONSE.CREDIT);
+  static final Field<Double> CREDIT = DSL.coalesce(DRILL_REGRADE.CREDIT, DRILL_RESPONSE.CREDIT);
   // a regrade without a part that it was taken for says that there is none: no coalesce here
   private static final Field<String> TAKEN_FOR =
       DSL.when(DRILL_REGRADE.ID.isNull(), DRILL_RESPONSE.TAKEN_FOR).otherwise(DRILL_REGRADE.TAKEN_FOR);

@@ -28,17 +28,20 @@ import java.util.Arrays;
 import java.util.Collection;
 import java.util.Comparator;
 import java.util.HashSet;
-import java.util.LinkedHashSet;
+import java.util.Iterator;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
 import java.util.function.Function;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.jooq.Condition;
+import org.jooq.Cursor;
 import org.jooq.DSLContext;
 import org.jooq.Record;
 import org.jooq.ResultQuery;
+import org.jooq.UpdatableRecord;
 import org.jooq.impl.DSL;
 
 /**
@@ -168,9 +171,12 @@ public final class KnownStore {
   }
 
   private void learn(DSLContext dsl, List<Answered> answers) {
-    Knowledge knowledge = load(dsl, distinct(answers, Answered::person));
+    Knowledge knowledge = load(dsl, distinct(answers, Answered::person).toList());
     answers.forEach(knowledge::learn);
-    keep(dsl, knowledge, answers);
+    keep(dsl, distinct(answers, Answered::person).map(p -> row(p, knowledge.ability(p))));
+    keep(dsl, distinct(answers, Answered::part).map(p -> row(p, knowledge.difficulty(p))));
+    keep(dsl, distinct(answers, a -> new Pair(a.person(), a.part()))
+        .map(p -> row(p.person(), p.part(), knowledge.trace(p.person(), p.part()).orElseThrow())));
     dsl.update(KNOWN_THROUGH).set(KNOWN_THROUGH.LAST_AT, answers.get(answers.size() - 1).at()).execute();
   }
 
@@ -194,29 +200,54 @@ public final class KnownStore {
       return; // somebody else has done it meanwhile
     }
     int regrades = dsl.fetchCount(DRILL_REGRADE);
-    List<Answered> answers = answers(dsl);
-    Knowledge knowledge = Knowledge.replay(model, answers);
+    Knowledge knowledge = new Knowledge(model);
+    Optional<Instant> last = replay(dsl, knowledge);
     dsl.deleteFrom(KNOWN_HOLD).execute();
     dsl.deleteFrom(KNOWN_DIFFICULTY).execute();
     dsl.deleteFrom(KNOWN_ABILITY).execute();
-    keep(dsl, knowledge, answers);
+    keep(dsl, knowledge.people().stream().map(p -> row(p, knowledge.ability(p))));
+    keep(dsl, knowledge.parts().stream().map(p -> row(p, knowledge.difficulty(p))));
+    keep(dsl, knowledge.people().stream().flatMap(person -> knowledge.traces(person).entrySet().stream()
+        .map(trace -> row(person, trace.getKey(), trace.getValue()))));
     dsl.update(KNOWN_THROUGH)
         .set(KNOWN_THROUGH.OUTDATED, false)
-        .set(KNOWN_THROUGH.LAST_AT, answers.isEmpty() ? null : answers.get(answers.size() - 1).at())
+        .set(KNOWN_THROUGH.LAST_AT, last.orElse(null))
         .set(KNOWN_THROUGH.REGRADES, regrades)
         .execute();
   }
 
-  /** Every answer but those that are noted still, with what it counts now, in the order in which they were given. */
-  private static List<Answered> answers(DSLContext dsl) {
+  /**
+   * Learns from every answer but those that are noted still, with what it counts now, in the order in which they were given;
+   * a school has millions, of which some are in memory at a time. Returns when the last was given.
+   */
+  private static Optional<Instant> replay(DSLContext dsl, Knowledge knowledge) {
     Condition takenIn =
         DSL.notExists(
             DSL.selectOne().from(KNOWN_PENDING).where(KNOWN_PENDING.RESPONSE_ID.eq(DRILL_RESPONSE.ID)));
-    return inOrder(dsl, DRILL_ITEM.KIND.in(KINDS).and(takenIn)).fetch(KnownStore::answered);
+    Optional<Instant> last = Optional.empty();
+    try (Cursor<? extends Record> rows =
+        inOrder(dsl, DRILL_ITEM.KIND.in(KINDS).and(takenIn)).fetchSize(AT_A_TIME).fetchLazy()) {
+      for (Record row : rows) {
+        Answered answered = answered(row);
+        knowledge.learn(answered);
+        last = Optional.of(answered.at());
+      }
+    }
+    return last;
   }
 
   private static ResultQuery<? extends Record> inOrder(DSLContext dsl, Condition which) {
-    return DrillStore.responsesWhere(dsl, which)
+    return dsl
+        .select(DRILL_RESPONSE.ID, DRILL_RESPONSE.ANSWERED_AT, DRILL_SITTING.PERSON_ID, DRILL_ITEM.PART, DRILL_ITEM.KIND)
+        .select(DrillStore.CREDIT.as("credit_now"))
+        .from(DRILL_RESPONSE)
+        .join(DRILL_ITEM)
+        .on(DRILL_ITEM.SITTING_ID.eq(DRILL_RESPONSE.SITTING_ID), DRILL_ITEM.POSITION.eq(DRILL_RESPONSE.POSITION))
+        .join(DRILL_SITTING)
+        .on(DRILL_SITTING.ID.eq(DRILL_RESPONSE.SITTING_ID))
+        .leftJoin(DRILL_REGRADE)
+        .on(DrillStore.latestRegrade())
+        .where(which)
         .orderBy(DRILL_RESPONSE.ANSWERED_AT, DRILL_RESPONSE.SITTING_ID, DRILL_RESPONSE.POSITION);
   }
 
@@ -252,19 +283,20 @@ public final class KnownStore {
         row.get(KNOWN_HOLD.MISSED));
   }
 
-  /** Keeps what is known of whom and what these answers are about; the database reads one statement for each table. */
-  private static void keep(DSLContext dsl, Knowledge knowledge, List<Answered> answers) {
-    Set<UUID> people = distinct(answers, Answered::person);
-    Set<ConceptId> parts = distinct(answers, Answered::part);
-    Set<Pair> pairs = distinct(answers, a -> new Pair(a.person(), a.part()));
-    dsl.batchMerge(people.stream().map(p -> row(p, knowledge.ability(p))).toList()).execute();
-    dsl.batchMerge(parts.stream().map(p -> row(p, knowledge.difficulty(p))).toList()).execute();
-    dsl.batchMerge(pairs.stream().map(p -> row(p, knowledge.trace(p.person(), p.part()).orElseThrow())).toList())
-        .execute();
+  /** Keeps rows of one table; the database reads one statement for some hundreds. */
+  private static void keep(DSLContext dsl, Stream<? extends UpdatableRecord<?>> rows) {
+    List<UpdatableRecord<?>> some = new ArrayList<>();
+    for (Iterator<? extends UpdatableRecord<?>> all = rows.iterator(); all.hasNext(); ) {
+      some.add(all.next());
+      if (some.size() == AT_A_TIME || !all.hasNext()) {
+        dsl.batchMerge(some).execute();
+        some.clear();
+      }
+    }
   }
 
-  private static <T> Set<T> distinct(List<Answered> answers, Function<Answered, T> of) {
-    return answers.stream().map(of).collect(Collectors.toCollection(LinkedHashSet::new));
+  private static <T> Stream<T> distinct(List<Answered> answers, Function<Answered, T> of) {
+    return answers.stream().map(of).distinct();
   }
 
   private static KnownAbilityRecord row(UUID person, Belief ability) {
@@ -275,9 +307,9 @@ public final class KnownStore {
     return new KnownDifficultyRecord(part.value(), difficulty.mean(), difficulty.variance());
   }
 
-  private static KnownHoldRecord row(Pair of, Trace trace) {
+  private static KnownHoldRecord row(UUID person, ConceptId part, Trace trace) {
     return new KnownHoldRecord(
-        of.person(), of.part().value(), trace.hold().mean(), trace.hold().variance(), trace.asked(), trace.last(),
+        person, part.value(), trace.hold().mean(), trace.hold().variance(), trace.asked(), trace.last(),
         trace.missed());
   }
 }

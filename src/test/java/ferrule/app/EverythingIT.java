@@ -1,5 +1,6 @@
 package ferrule.app;
 
+import static ferrule.store.jooq.Tables.DRILL_RESPONSE;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -17,12 +18,14 @@ import java.io.ByteArrayInputStream;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.time.Clock;
+import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.zip.ZipEntry;
 import java.util.zip.ZipInputStream;
+import org.jooq.impl.DSL;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 
@@ -45,6 +48,10 @@ class EverythingIT {
     try (Installation installation = new Installation(
         Books.read(Curriculum.bundled()), database, HeadSigner.passing(), Clock.systemUTC(), ZoneOffset.UTC)) {
       DemoProgramme.fill(installation);
+      Instant latest =
+          database.dsl().select(DSL.max(DRILL_RESPONSE.ANSWERED_AT)).from(DRILL_RESPONSE).fetchSingle().value1();
+      // an answer of the demo from a day to come would make every real one late
+      assertTrue(latest.isBefore(Instant.parse("2026-11-25T00:00:00Z")), () -> "the demo's last answer: " + latest);
       Person wren = installation.people().person(DemoProgramme.id("Wren Aldous")).orElseThrow();
       try (WebServer server = installation.serve(new WebConfig("127.0.0.1", 0, false, List.of()))) {
         Browser browser = new Browser(server.port());

@@ -3,10 +3,12 @@ package ferrule.drill.known;
 import ferrule.glossary.ConceptId;
 import java.time.Instant;
 import java.util.Collection;
+import java.util.Collections;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.UUID;
 
 /**
@@ -77,6 +79,21 @@ public final class Knowledge {
   /** What an apprentice's answers for a part have left, if there are any. */
   public Optional<Trace> trace(UUID person, ConceptId part) {
     return Optional.ofNullable(traces.getOrDefault(person, Map.of()).get(part));
+  }
+
+  /** Whoever answered, as far as it is known. */
+  public Set<UUID> people() {
+    return Collections.unmodifiableSet(abilities.keySet());
+  }
+
+  /** The parts that anybody was asked for, as far as it is known. */
+  public Set<ConceptId> parts() {
+    return Collections.unmodifiableSet(difficulties.keySet());
+  }
+
+  /** What an apprentice's answers have left, for each part that they were asked for. */
+  public Map<ConceptId, Trace> traces(UUID person) {
+    return Collections.unmodifiableMap(traces.getOrDefault(person, Map.of()));
   }
 
   /** The logarithm of an apprentice's hold on a part, in days. */
