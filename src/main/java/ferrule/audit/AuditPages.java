@@ -172,7 +172,8 @@ public final class AuditPages implements Pages {
 
   private static Optional<LocalDate> day(Context ctx) {
     try {
-      return Visit.queryText(ctx, "day").map(LocalDate::parse);
+      // the day after the last that Java knows is none
+      return Visit.queryText(ctx, "day").map(LocalDate::parse).filter(d -> d.getYear() >= 1 && d.getYear() <= 9999);
     } catch (DateTimeParseException e) {
       return Optional.empty();
     }

@@ -59,6 +59,7 @@ class AuditIT extends ChromiumVisits {
     assertTrue(coordinator.locator("table").innerText().contains("signed in by password"));
     assertFalse(coordinator.locator("table").innerText().contains("begun"), "every change ended");
     assertEquals(List.of(), Chromium.seriousFindings(coordinator));
+    assertEquals(200, coordinator.navigate(ferrule.at("/trail?day=%2B999999999-12-31")).status(), "no day follows on it");
     coordinator.close();
   }
 }
