@@ -13,7 +13,7 @@ import ferrule.web.WebServer;
 import java.nio.file.Files;
 import java.time.Clock;
 import java.time.Duration;
-import java.time.ZoneOffset;
+import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
@@ -48,8 +48,9 @@ public final class LongWorkRatio {
   private final Optional<String> from;
 
   private LongWorkRatio(Database database, int turns, Optional<String> from) {
+    // the zone that ReportScale has: what is kept of everybody holds for one
     this.installation = new Installation(
-        Books.read(Curriculum.bundled()), database, HeadSigner.passing(), Clock.systemUTC(), ZoneOffset.UTC);
+        Books.read(Curriculum.bundled()), database, HeadSigner.passing(), Clock.systemUTC(), ZoneId.of("UTC"));
     this.turns = turns;
     this.from = from;
   }
@@ -94,7 +95,7 @@ public final class LongWorkRatio {
       String cohort = "/cohorts/" + LargeSchool.cohort(0);
       measure(name, coordinator, List.of(
           new Visited(coordinator, cohort), new Visited(coordinator, "/summary"), new Visited(coordinator, "/people"),
-          new Visited(coordinator, "/book"), new Visited(instructor, "/bench"), new Visited(apprentice, "/")));
+          new Visited(coordinator, "/book"), new Visited(instructor, "/bench"), new Visited(apprentice, "/record")));
     }
   }
 
