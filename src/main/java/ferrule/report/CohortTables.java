@@ -15,13 +15,18 @@ import ferrule.report.table.TableDefinition;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 
 /** A cohort by competency as a table, and on paper. */
 public final class CohortTables {
+
+  // some twenty pages; setting sixteen thousand lines takes most of a gigabyte
+  private static final int MOST_LINES_ON_PAPER = 1_000;
 
   /** An apprentice and a competency. */
   public record Standing(
@@ -116,7 +121,7 @@ public final class CohortTables {
     CohortReport report = selection.report();
     return new Printout(
         report.cohort().title() + ": " + filter.inWords(), says(report),
-        List.of(Printout.Section.of("", SOME.of(standings(filter, selection)))));
+        List.of(listed("", SOME, standings(filter, selection))));
   }
 
   /** A report on paper: one table for each area, then what is missing. */
@@ -126,10 +131,24 @@ public final class CohortTables {
       sections.add(Printout.Section.of(area.title(), byApprentice(report, area)));
     }
     List<Standing> missing = standings(report).filter(s -> s.isBehind() || s.verdict().isLapsed()).toList();
-    sections.add(Printout.Section.of(
-        "Behind the plan, or lapsed", MISSING.of(missing), "What each needs to complete it. Every competency that is not "
-            + "complete stands in the table as a file."));
+    sections.add(listed(
+        "Behind the plan, or lapsed", MISSING, missing,
+        "What each needs to complete it. Every competency that is not complete stands in the table as a file."));
     return new Printout(report.cohort().title(), says(report), sections);
+  }
+
+  /** A list on paper; of one that nobody would read there, how many lines each apprentice has in it. */
+  private static Printout.Section listed(
+      String heading, TableDefinition<Standing> definition, List<Standing> lines, String... says) {
+    if (lines.size() <= MOST_LINES_ON_PAPER) {
+      return Printout.Section.of(heading, definition.of(lines), says);
+    }
+    Map<CohortReport.Row, List<Standing>> each =
+        lines.stream().collect(Collectors.groupingBy(Standing::row, LinkedHashMap::new, Collectors.toList()));
+    return Printout.Section.of(
+        heading, COUNTED.of(List.copyOf(each.values())),
+        lines.size() + " lines are too many for paper. Here is how many each apprentice has; the lines stand in the table as "
+            + "a file.");
   }
 
   /** One competency on paper: the apprentices who are looked at, those who lack it first. */
@@ -162,6 +181,15 @@ public final class CohortTables {
           .with("state", Kind.TEXT, "In words.", CohortTables::state)
           .withIfAny("missing", Kind.TEXT, "What is missing.",
               s -> s.verdict().isMet() ? Optional.empty() : Optional.of(missing(s.verdict())));
+
+  private static final TableDefinition<List<Standing>> COUNTED =
+      TableDefinition.<List<Standing>>of("counted", "How many of each", "An apprentice.")
+          .with("apprentice", Kind.TEXT, "Their full name.", s -> s.get(0).apprentice().fullName())
+          .with("competencies", Kind.COUNT, "How many.", List::size)
+          .with("behind plan", Kind.COUNT, "How many of them should be complete and are not.",
+              s -> (int) s.stream().filter(Standing::isBehind).count())
+          .with("lapsed", Kind.COUNT, "How many of them are to be shown again.",
+              s -> (int) s.stream().filter(one -> one.verdict().isLapsed()).count());
 
   private static final TableDefinition<Standing> ONE =
       TableDefinition.<Standing>of("one-competency", "One competency", "An apprentice.")

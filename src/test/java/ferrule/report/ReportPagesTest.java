@@ -14,6 +14,7 @@ import ferrule.bench.Task;
 import ferrule.bench.TaskBook;
 import ferrule.bench.TaskId;
 import ferrule.bench.TaskReader;
+import ferrule.competency.AsOf;
 import ferrule.competency.Competencies;
 import ferrule.competency.CompetencyPages;
 import ferrule.competency.Desk;
@@ -34,12 +35,17 @@ import ferrule.people.Cohort;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
 import ferrule.people.Role;
+import ferrule.report.table.Printout;
+import ferrule.report.table.TableFormat;
 import ferrule.store.Database;
 import ferrule.store.RealDatabases;
 import ferrule.web.Browser;
 import ferrule.web.Browser.Answer;
 import ferrule.web.WebConfig;
 import ferrule.web.WebServer;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.time.Clock;
 import java.time.Instant;
 import java.time.LocalDate;
@@ -75,6 +81,7 @@ class ReportPagesTest {
   private Database database;
   private RecordStore records;
   private PeopleStore people;
+  private Desk desk;
   private WebServer server;
 
   private static Person person(String name, String fullName, Role role) {
@@ -98,7 +105,7 @@ class ReportPagesTest {
         new EvidenceSource(
             records, new NamingStore(database), new NameScope(List.of(TRUMPET), Set::of), new HoursStore(database),
             new EquivalenceStore(database, ledger), ZONE));
-    Desk desk = new Desk(competencies, people, CLOCK, ZONE);
+    desk = new Desk(competencies, people, CLOCK, ZONE);
     server = WebServer.start(
         new WebConfig("127.0.0.1", 0, false, List.of()), people,
         List.of(
@@ -246,5 +253,29 @@ class ReportPagesTest {
   void aDateThatIsNoneIsRefused() {
     assertEquals(400, signedIn(coordinator).get("/cohorts/" + cohort.id() + "?as-of=yesterday").status());
     assertEquals(404, signedIn(coordinator).get("/cohorts/" + UUID.randomUUID()).status());
+  }
+
+  @Test
+  void aListTooLongForPaperTellsHowManyLinesEachHas() throws IOException {
+    Cohort over = new Cohort(UUID.randomUUID(), "Long over", "e1", LocalDate.of(2025, 9, 1), LocalDate.of(2026, 6, 26));
+    people.add(over);
+    for (int i = 0; i < 100; i++) {
+      Person one = person("many" + i, "Invented " + i, Role.APPRENTICE);
+      people.add(one, Optional.empty(), Optional.empty());
+      people.join(over.id(), one.id(), over.startsOn(), Optional.empty());
+    }
+    AsOf today = desk.asOf(Optional.empty());
+    CohortReport report =
+        CohortReport.of(over, desk.apprentices(over, today, true), desk.competencies(), today, PROGRAMME);
+    int lines = 100 * PROGRAMME.areas().stream().mapToInt(a -> a.competencies().size()).sum();
+    List<Printout.Section> sections = CohortTables.printout(report).sections();
+    Printout.Section last = sections.get(sections.size() - 1);
+    assertTrue(last.says().get(0).startsWith(lines + " lines are too many for paper"), last.says().toString());
+    ByteArrayOutputStream csv = new ByteArrayOutputStream();
+    last.table().orElseThrow().write(TableFormat.CSV, csv);
+    List<String> rows = csv.toString(StandardCharsets.UTF_8).lines().skip(1).toList();
+    assertEquals(100, rows.size());
+    String each = lines / 100 + "," + lines / 100 + ",0";
+    assertTrue(rows.stream().allMatch(r -> r.endsWith(each)), rows.get(0));
   }
 }
