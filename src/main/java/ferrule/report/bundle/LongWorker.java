@@ -11,8 +11,8 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /**
- * Does the long work of a site at one node, one piece at a time. It rests as long as it worked, again and again, so that
- * of the machine it takes half a core at most and a page that somebody waits for is served meanwhile.
+ * Does the long work of a site at one node, one piece at a time. It rests twice as long as it worked, again and again, so
+ * that of the machine it takes a third of a core at most and a page that somebody waits for is served meanwhile.
  */
 public final class LongWorker {
 
@@ -25,6 +25,7 @@ public final class LongWorker {
 
   private static final Logger LOG = LoggerFactory.getLogger(LongWorker.class);
   private static final Duration TELL_EVERY = Duration.ofSeconds(1);
+  private static final int RESTS = 2;
   private static final Duration LONGEST_REST = Duration.ofSeconds(5);
 
   private final LongWorkStore store;
@@ -115,7 +116,7 @@ public final class LongWorker {
 
     private void rest() {
       long worked = System.nanoTime() - workingSince;
-      if (told.within(Duration.ofMillis(Math.min(LONGEST_REST.toMillis(), worked / 1_000_000)))) {
+      if (told.within(Duration.ofMillis(Math.min(LONGEST_REST.toMillis(), RESTS * worked / 1_000_000)))) {
         throw new Stopped("this node stops");
       }
       workingSince = System.nanoTime();
