@@ -624,7 +624,8 @@ public final class DrillStore {
     return answered(select, DRILL_SITTING.ASSIGNMENT_ID.in(assignments).and(which));
   }
 
-  private static <R extends Record> SelectConditionStep<R> answered(SelectSelectStep<R> select, Condition which) {
+  /** Of answers, each with its item, its sitting and the regrade that holds. */
+  static <R extends Record> SelectConditionStep<R> answered(SelectSelectStep<R> select, Condition which) {
     return select
         .from(DRILL_RESPONSE)
         .join(DRILL_ITEM)

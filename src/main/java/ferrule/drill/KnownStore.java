@@ -41,6 +41,7 @@ import org.jooq.Cursor;
 import org.jooq.DSLContext;
 import org.jooq.Record;
 import org.jooq.ResultQuery;
+import org.jooq.SelectSelectStep;
 import org.jooq.UpdatableRecord;
 import org.jooq.impl.DSL;
 
@@ -237,17 +238,10 @@ public final class KnownStore {
   }
 
   private static ResultQuery<? extends Record> inOrder(DSLContext dsl, Condition which) {
-    return dsl
+    SelectSelectStep<? extends Record> facts = dsl
         .select(DRILL_RESPONSE.ID, DRILL_RESPONSE.ANSWERED_AT, DRILL_SITTING.PERSON_ID, DRILL_ITEM.PART, DRILL_ITEM.KIND)
-        .select(DrillStore.CREDIT.as("credit_now"))
-        .from(DRILL_RESPONSE)
-        .join(DRILL_ITEM)
-        .on(DRILL_ITEM.SITTING_ID.eq(DRILL_RESPONSE.SITTING_ID), DRILL_ITEM.POSITION.eq(DRILL_RESPONSE.POSITION))
-        .join(DRILL_SITTING)
-        .on(DRILL_SITTING.ID.eq(DRILL_RESPONSE.SITTING_ID))
-        .leftJoin(DRILL_REGRADE)
-        .on(DrillStore.latestRegrade())
-        .where(which)
+        .select(DrillStore.CREDIT.as("credit_now"));
+    return DrillStore.answered(facts, which)
         .orderBy(DRILL_RESPONSE.ANSWERED_AT, DRILL_RESPONSE.SITTING_ID, DRILL_RESPONSE.POSITION);
   }
 
