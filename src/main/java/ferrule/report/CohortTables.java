@@ -20,6 +20,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import java.util.stream.Stream;
 
 /** A cohort by competency as a table, and on paper. */
@@ -27,6 +28,8 @@ public final class CohortTables {
 
   // some twenty pages; setting sixteen thousand lines takes most of a gigabyte
   private static final int MOST_LINES_ON_PAPER = 1_000;
+  // a report of more is set in parts where nobody waits for it, because setting it whole takes seconds and much memory
+  private static final int MOST_CELLS_IN_A_PART = 3_000;
 
   /** An apprentice and a competency. */
   public record Standing(
@@ -122,6 +125,29 @@ public final class CohortTables {
     return new Printout(
         report.cohort().title() + ": " + filter.inWords(), says(report),
         List.of(listed("", SOME, standings(filter, selection))));
+  }
+
+  /**
+   * A report on paper, in parts of some thousand cells, each for itself: as many areas as find room, and what is missing in
+   * the last. Of a cohort of usual size it is one part, the same as the whole.
+   */
+  public static List<Printout> parts(CohortReport report) {
+    List<List<Printout.Section>> parts = new ArrayList<>(List.of(new ArrayList<>()));
+    int cells = 0;
+    for (Printout.Section section : printout(report).sections()) {
+      int more = section.cells();
+      if (cells > 0 && cells + more > MOST_CELLS_IN_A_PART) {
+        parts.add(new ArrayList<>());
+        cells = 0;
+      }
+      parts.get(parts.size() - 1).add(section);
+      cells += more;
+    }
+    return IntStream.range(0, parts.size())
+        .mapToObj(i -> new Printout(
+            report.cohort().title() + (parts.size() == 1 ? "" : ", part " + (i + 1) + " of " + parts.size()),
+            says(report), parts.get(i)))
+        .toList();
   }
 
   /** A report on paper: one table for each area, then what is missing. */

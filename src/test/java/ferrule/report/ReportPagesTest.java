@@ -257,16 +257,7 @@ class ReportPagesTest {
 
   @Test
   void aListTooLongForPaperTellsHowManyLinesEachHas() throws IOException {
-    Cohort over = new Cohort(UUID.randomUUID(), "Long over", "e1", LocalDate.of(2025, 9, 1), LocalDate.of(2026, 6, 26));
-    people.add(over);
-    for (int i = 0; i < 100; i++) {
-      Person one = person("many" + i, "Invented " + i, Role.APPRENTICE);
-      people.add(one, Optional.empty(), Optional.empty());
-      people.join(over.id(), one.id(), over.startsOn(), Optional.empty());
-    }
-    AsOf today = desk.asOf(Optional.empty());
-    CohortReport report =
-        CohortReport.of(over, desk.apprentices(over, today, true), desk.competencies(), today, PROGRAMME);
+    CohortReport report = longOver(100);
     int lines = 100 * PROGRAMME.areas().stream().mapToInt(a -> a.competencies().size()).sum();
     List<Printout.Section> sections = CohortTables.printout(report).sections();
     Printout.Section last = sections.get(sections.size() - 1);
@@ -277,5 +268,37 @@ class ReportPagesTest {
     assertEquals(100, rows.size());
     String each = lines / 100 + "," + lines / 100 + ",0";
     assertTrue(rows.stream().allMatch(r -> r.endsWith(each)), rows.get(0));
+  }
+
+  @Test
+  void aReportTooLargeToBeSetAtOnceIsSetInParts() {
+    assertEquals(List.of("Over, 3"), CohortTables.parts(longOver(3)).stream().map(Printout::title).toList());
+    CohortReport report = longOver(400);
+    List<Printout> parts = CohortTables.parts(report);
+    assertTrue(parts.size() > 1);
+    assertEquals("Over, 400, part 1 of " + parts.size(), parts.get(0).title());
+    assertEquals(
+        headings(List.of(CohortTables.printout(report))), headings(parts), "nothing is lost, and nothing is there twice");
+    for (Printout part : parts) {
+      int cells = part.sections().stream().mapToInt(Printout.Section::cells).sum();
+      assertTrue(cells <= 3_000 || part.sections().size() == 1, part.title() + " has " + cells + " cells");
+    }
+  }
+
+  private static List<String> headings(List<Printout> parts) {
+    return parts.stream().flatMap(p -> p.sections().stream()).map(s -> s.heading() + ", " + s.cells() + " cells").toList();
+  }
+
+  /** The report of a cohort of so many that is over, and in which nobody has shown anything. */
+  private CohortReport longOver(int apprentices) {
+    Cohort over = new Cohort(UUID.randomUUID(), "Over, " + apprentices, "e1", LocalDate.of(2025, 9, 1), LocalDate.of(2026, 6, 26));
+    people.add(over);
+    for (int i = 0; i < apprentices; i++) {
+      Person one = person("many" + i + "of" + apprentices, "Invented " + i, Role.APPRENTICE);
+      people.add(one, Optional.empty(), Optional.empty());
+      people.join(over.id(), one.id(), over.startsOn(), Optional.empty());
+    }
+    AsOf today = desk.asOf(Optional.empty());
+    return CohortReport.of(over, desk.apprentices(over, today, true), desk.competencies(), today, PROGRAMME);
   }
 }

@@ -199,8 +199,7 @@ public final class BundleMaker {
             headway.advance(1);
           }
           overviews.add(Overview.of(report));
-          headway.begin("Printing the report of " + cohort.title(), 0);
-          printed(cohort, report);
+          print(cohort, report);
         }
         for (TableFiles<?> written : List.of(cohortFiles, members, standings, evidence, hourFiles, grantFiles)) {
           files.addAll(written.files());
@@ -243,10 +242,15 @@ public final class BundleMaker {
       return new CohortReport(cohort, asOf, programme, rows);
     }
 
-    private void printed(Cohort cohort, CohortReport report) throws IOException {
-      String name = one.isPresent() ? "report.pdf" : "reports/" + plain(cohort.title()) + "-" + short8(cohort) + ".pdf";
-      byte[] pdf = paper.apply(CohortTables.printout(report), desk.clock().instant());
-      zip.add(name, out -> out.write(pdf));
+    private void print(Cohort cohort, CohortReport report) throws IOException {
+      String name = one.isPresent() ? "report" : "reports/" + plain(cohort.title()) + "-" + short8(cohort);
+      List<Printout> parts = CohortTables.parts(report);
+      headway.begin("Printing the report of " + cohort.title(), parts.size());
+      for (int part = 1; part <= parts.size(); part++) {
+        byte[] pdf = paper.apply(parts.get(part - 1), desk.clock().instant());
+        zip.add(name + (parts.size() == 1 ? "" : "-" + part) + ".pdf", out -> out.write(pdf));
+        headway.advance(1);
+      }
     }
 
     // two cohorts may be called alike

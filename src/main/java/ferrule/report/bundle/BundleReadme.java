@@ -50,7 +50,8 @@ final class BundleReadme {
         nobody signed (drills, hours), nor that a PIN was not lent, nor that the work was judged well.
         """.formatted(
         title, asOf.inWords(), asOf.day(), head.head().size(),
-        cohort ? "" : "; the folder reports has one on each cohort", tables,
+        (cohort ? "" : "; the folder reports has one on each cohort")
+            + ".\n                     That on a large cohort is in parts, such as report-1.pdf", tables,
         cohort ? "proofs.jsonl         every record about these apprentices, each with the proof that it is in the log"
             : "records.jsonl        the whole log of signed records",
         key.publicKey(),

@@ -52,6 +52,11 @@ public record Printout(String title, String says, List<Section> sections) {
       return new Section(heading, says, Optional.of(svg), table);
     }
 
+    /** How many cells its table has on paper; 0 without one. */
+    public int cells() {
+      return table.map(t -> t.rows().size() * columns().size()).orElse(0);
+    }
+
     /** The columns that are printed. */
     List<Column> columns() {
       return table.map(t -> t.definition().columns().stream().filter(Column::onPaper).toList()).orElse(List.of());
