@@ -44,6 +44,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Random;
+import java.util.stream.Stream;
 import javax.imageio.ImageIO;
 
 /**
@@ -67,9 +68,6 @@ final class DemoBench {
           "slide-fit-and-alignment", "valve-alignment-with-felts", "stuck-mouthpiece", "valve-alignment-with-felts",
           "bell-dents", "solder-loose-brace");
   private static final long SEED = 20260907;
-  // Tuesday and Thursday evenings
-  private static final LocalDate LAST_EVENING = LocalDate.of(2026, 11, 24);
-  private static final Instant BLIND_SINCE = Instant.parse("2026-07-01T00:00:00Z");
   private static final LocalTime FIRST_OF_THE_EVENING = LocalTime.of(17, 30);
 
   private static final CleanPhoto PICTURE = picture();
@@ -84,6 +82,8 @@ final class DemoBench {
   private final RecordStore records;
   private final TaskBook tasks;
   private final List<Person> instructors;
+  private final DemoTerms terms;
+  private final Instant blindSince;
 
   /** One evening's piece of work: who did what on which instrument, before whom. */
   private record Work(Instant at, Person apprentice, Task task, String tag, Person instructor) {}
@@ -91,7 +91,7 @@ final class DemoBench {
   /**
    * @param instructors the lenient one first
    */
-  DemoBench(Database database, TaskBook tasks, List<Person> instructors) {
+  DemoBench(Database database, TaskBook tasks, List<Person> instructors, DemoTerms terms) {
     this.bench = new BenchStore(database, clock);
     this.queue = new QueueStore(database, clock);
     this.blind = new BlindStore(database, clock);
@@ -99,6 +99,8 @@ final class DemoBench {
     this.records = new RecordStore(database, clock);
     this.tasks = tasks;
     this.instructors = instructors;
+    this.terms = terms;
+    this.blindSince = terms.at(2026, 7, 1, LocalTime.MIDNIGHT);
   }
 
   /** Lays out the instruments and grades the work of both cohorts up to the last evening. */
@@ -116,6 +118,7 @@ final class DemoBench {
     gradeBlind(works, signed);
     makeTheMess(works, signed, firstYear);
     leaveForTonight(firstYear, secondYear);
+    solderAgain(Stream.of("Orla Benedek", "Uri Falconer", "Yara Pell").map(name -> named(secondYear, name)).toList());
   }
 
   private static String tag(int number) {
@@ -136,7 +139,7 @@ final class DemoBench {
         Task task = tasks.find(TaskId.of(course.get(piece))).orElseThrow();
         LocalDate day = evening(from, evening);
         evening += course.size() > FIRST_YEAR.size() ? 2 + random.nextInt(9) : 1 + random.nextInt(5);
-        if (day.isAfter(LAST_EVENING) || cohort.get(who).leftOn().filter(day::isAfter).isPresent()) {
+        if (day.isAfter(terms.lastEvening()) || cohort.get(who).leftOn().filter(day::isAfter).isPresent()) {
           break;
         }
         Instant at = day.atTime(FIRST_OF_THE_EVENING).plusMinutes(9L * who).toInstant(ZoneOffset.UTC);
@@ -168,6 +171,7 @@ final class DemoBench {
     return CleanPhoto.of(png.toByteArray());
   }
 
+  /** Tuesday and Thursday evenings. */
   private static LocalDate evening(LocalDate from, int number) {
     LocalDate tuesday = from.plusDays((9 - from.getDayOfWeek().getValue()) % 7);
     return tuesday.plusWeeks(number / 2).plusDays(number % 2 == 0 ? 0 : 2);
@@ -180,16 +184,13 @@ final class DemoBench {
     LoggedRecord record =
         sign(work, work.instructor(), entries(work.task(), strict ? 0.86 : 0.96), Optional.empty());
     asked.ifPresent(request -> queue.take(request.id(), record.record().draft().orElseThrow()));
-    if (record.record().grade().map(Grade::secondSignature).orElse(false)) {
-      clock.set(work.at().plus(Duration.ofMinutes(4)));
-      records.signSecond(record, other(work.instructor()), tasks.edition());
-    }
+    signSecondIfAsked(work, record);
     return record;
   }
 
   /** Since the summer, most say that their work is ready before it is graded, and some wait until another evening. */
   private Optional<CheckRequest> askToBeChecked(Work work) {
-    if (work.at().isBefore(BLIND_SINCE) || waiting.nextInt(5) == 0) {
+    if (work.at().isBefore(blindSince) || waiting.nextInt(5) == 0) {
       return Optional.empty();
     }
     boolean anotherEvening = waiting.nextInt(6) == 0;
@@ -275,7 +276,7 @@ final class DemoBench {
   private void gradeBlind(List<Work> works, List<LoggedRecord> signed) {
     for (int i = 0; i < works.size(); i += 3) {
       Work work = works.get(i);
-      if (work.at().isBefore(BLIND_SINCE) || work.task().secondSignature()) {
+      if (work.at().isBefore(blindSince) || work.task().secondSignature()) {
         continue;
       }
       Person other = other(work.instructor());
@@ -306,13 +307,32 @@ final class DemoBench {
   private void leaveForTonight(List<Person> firstYear, List<Person> secondYear) {
     Task clean = tasks.find(TaskId.of("chemical-clean")).orElseThrow();
     Person strict = instructors.get(1);
-    clock.set(LAST_EVENING.atTime(20, 5).toInstant(ZoneOffset.UTC));
+    clock.set(terms.lastEvening().atTime(20, 5).toInstant(ZoneOffset.UTC));
     sign(new Work(clock.instant(), secondYear.get(2), clean, tag(11), strict), strict, entries(clean, 1), Optional.empty());
     queue.ask(firstYear.get(2).id(), TaskId.of("full-disassembly"), tag(3));
-    clock.set(LAST_EVENING.atTime(20, 9).toInstant(ZoneOffset.UTC));
+    clock.set(terms.lastEvening().atTime(20, 9).toInstant(ZoneOffset.UTC));
     queue.ask(named(firstYear, "Wren Aldous").id(), TaskId.of("water-key-cork-or-pad"), tag(7));
-    clock.set(LAST_EVENING.atTime(20, 11).toInstant(ZoneOffset.UTC));
+    clock.set(terms.lastEvening().atTime(20, 11).toInstant(ZoneOffset.UTC));
     queue.ask(secondYear.get(5).id(), TaskId.of("solder-loose-brace"), tag(15));
+  }
+
+  /** What soldered in spring no longer counts; some have shown it again on the last evening. */
+  private void solderAgain(List<Person> apprentices) {
+    Task solder = tasks.find(TaskId.of("solder-loose-brace")).orElseThrow();
+    Person lenient = instructors.get(0);
+    for (int i = 0; i < apprentices.size(); i++) {
+      Instant at = terms.lastEvening().atTime(20, 15).plusMinutes(9L * i).toInstant(ZoneOffset.UTC);
+      clock.set(at);
+      Work work = new Work(at, apprentices.get(i), solder, tag(16 + i), lenient);
+      signSecondIfAsked(work, sign(work, lenient, entries(solder, 1), Optional.empty()));
+    }
+  }
+
+  private void signSecondIfAsked(Work work, LoggedRecord record) {
+    if (record.record().grade().map(Grade::secondSignature).orElse(false)) {
+      clock.set(work.at().plus(Duration.ofMinutes(4)));
+      records.signSecond(record, other(work.instructor()), tasks.edition());
+    }
   }
 
   private static Person named(List<Person> persons, String name) {
@@ -321,7 +341,7 @@ final class DemoBench {
 
   /** A corrected grade, a withdrawn sign-off and a draft that waits: as in any real book. */
   private void makeTheMess(List<Work> works, List<LoggedRecord> signed, List<Person> firstYear) {
-    clock.set(LAST_EVENING.atTime(20, 0).toInstant(ZoneOffset.UTC));
+    clock.set(terms.lastEvening().atTime(20, 0).toInstant(ZoneOffset.UTC));
     int wrongLevel = works.size() / 3;
     Entries again = entries(works.get(wrongLevel).task(), 1);
     Entries corrected =

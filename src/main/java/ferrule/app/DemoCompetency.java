@@ -13,8 +13,8 @@ import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.time.DayOfWeek;
-import java.time.Instant;
 import java.time.LocalDate;
+import java.time.LocalTime;
 import java.time.ZoneOffset;
 import java.time.temporal.TemporalAdjusters;
 import java.util.ArrayList;
@@ -32,17 +32,19 @@ import java.util.UUID;
 final class DemoCompetency {
 
   private static final String OLDER = "/demo/programme-of-february.yaml";
-  private static final LocalDate LAST_EVENING = LocalDate.of(2026, 11, 24);
+  private static final LocalTime MORNING = LocalTime.of(9, 0);
   private static final int EVENING = 180;
   private static final long SEED = 61;
 
   private final Installation installation;
   private final Person instructor;
+  private final DemoTerms terms;
   private final Random random = new Random(SEED);
 
-  DemoCompetency(Installation installation, Person instructor) {
+  DemoCompetency(Installation installation, Person instructor, DemoTerms terms) {
     this.installation = installation;
     this.instructor = instructor;
+    this.terms = terms;
   }
 
   /** Keeps the older edition and today's, and returns the older. */
@@ -51,8 +53,8 @@ final class DemoCompetency {
     Map<String, String> titles = new HashMap<>(today.titles());
     Programme older = ProgrammeReader.kept(text(), titles);
     EditionStore editions = installation.editions();
-    editions.keep(older, Instant.parse("2026-01-26T09:00:00Z"));
-    editions.keep(today, Instant.parse("2026-08-31T09:00:00Z"));
+    editions.keep(older, terms.at(2026, 1, 26, MORNING));
+    editions.keep(today, terms.at(2026, 8, 31, MORNING));
     return older;
   }
 
@@ -70,20 +72,20 @@ final class DemoCompetency {
     evenings(entries, firstYear, firstYearStarts, DayOfWeek.TUESDAY);
     evenings(entries, firstYear, firstYearStarts, DayOfWeek.THURSDAY);
     evenings(entries, secondYear, secondYearStarts, DayOfWeek.TUESDAY);
-    BenchHours wrong = session(secondYear.get(1), LAST_EVENING, 10 * EVENING / 3, Optional.empty(), "");
+    BenchHours wrong = session(secondYear.get(1), terms.lastEvening(), 10 * EVENING / 3, Optional.empty(), "");
     entries.add(wrong);
     entries.add(session(
-        secondYear.get(1), LAST_EVENING, 150, Optional.of(wrong.id()), "Ten hours were typed for one evening."));
+        secondYear.get(1), terms.lastEvening(), 150, Optional.of(wrong.id()), "Ten hours were typed for one evening."));
     new HoursStore(installation.database()).add(entries);
     new EquivalenceStore(installation.database(), installation.ledger()).grant(new Equivalence(
         DemoProgramme.id("prior learning"), firstYear.get(2).id(), "slide-fitting",
         "Two years in a repair shop before; the reference was read, and two slides were fitted before me.",
-        instructor.id(), instructor.fullName(), LAST_EVENING.atTime(20, 30).toInstant(ZoneOffset.UTC), Optional.empty()));
+        instructor.id(), instructor.fullName(), terms.lastEvening().atTime(20, 30).toInstant(ZoneOffset.UTC), Optional.empty()));
   }
 
   private void evenings(List<BenchHours> entries, List<Person> cohort, LocalDate from, DayOfWeek evening) {
     LocalDate first = from.with(TemporalAdjusters.nextOrSame(evening));
-    for (LocalDate day = first; !day.isAfter(LAST_EVENING); day = day.plusWeeks(1)) {
+    for (LocalDate day = first; !day.isAfter(terms.lastEvening()); day = day.plusWeeks(1)) {
       for (Person apprentice : cohort) {
         boolean there = random.nextInt(10) < 8 && apprentice.leftOn().filter(day::isAfter).isEmpty();
         if (there) {

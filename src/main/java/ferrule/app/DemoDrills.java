@@ -42,8 +42,6 @@ final class DemoDrills {
 
   private static final long SEED = 20260908;
   private static final LocalTime EVENING = LocalTime.of(19, 15);
-  // nobody has answered after it: an answer from a day to come would be later than all that is answered by then
-  private static final LocalDate LAST_DAY = LocalDate.of(2026, 11, 24);
 
   private final Random random = new Random(SEED);
   private final DemoClock clock = new DemoClock(Instant.EPOCH);
@@ -51,13 +49,15 @@ final class DemoDrills {
   private final DrillStore store;
   private final Drills drills;
   private final Person instructor;
+  private final DemoTerms terms;
 
-  DemoDrills(Database database, Books books, Person instructor) {
+  DemoDrills(Database database, Books books, Person instructor, DemoTerms terms) {
     this.glossary = books.glossary();
     this.store = new DrillStore(database);
     this.drills =
         Drills.of(store, glossary, books.studio(), books.work(), books.edition(), clock, random::nextLong);
     this.instructor = instructor;
+    this.terms = terms;
   }
 
   /** Sets the drills of both cohorts and takes most of them; one of the first year's is still to be taken by most. */
@@ -65,34 +65,34 @@ final class DemoDrills {
     Set<ItemKind> naming = EnumSet.of(ItemKind.NAME);
     Set<ItemKind> both = EnumSet.copyOf(ItemKind.usual());
     take(
-        set(secondYear, "All the slides", LocalDate.of(2026, 4, 16), naming, 40,
+        set(secondYear, "All the slides", terms.day(2026, 4, 16), naming, 40,
             "main-slide-assembly", "first-slide-assembly", "second-slide-assembly", "third-slide-assembly"),
         second, 0.9);
     take(
-        set(secondYear, "A piston, from button to spring", LocalDate.of(2026, 6, 4), naming, 20, "first-piston-assembly"),
+        set(secondYear, "A piston, from button to spring", terms.day(2026, 6, 4), naming, 20, "first-piston-assembly"),
         second, 0.85);
-    take(set(secondYear, "Water keys", LocalDate.of(2026, 10, 15), waterKeys(naming)), second, 0.92);
+    take(set(secondYear, "Water keys", terms.day(2026, 10, 15), waterKeys(naming)), second, 0.92);
     take(
-        set(secondYear, "All the slides, again", LocalDate.of(2026, 11, 19), naming, Plan.LONGEST,
+        set(secondYear, "All the slides, again", terms.day(2026, 11, 19), naming, Plan.LONGEST,
             "main-slide-assembly", "first-slide-assembly", "second-slide-assembly", "third-slide-assembly"),
         second, 0.97);
     take(
-        set(firstYear, "The main tuning slide", LocalDate.of(2026, 10, 22), both, 10, "main-slide-assembly"), first, 0.75);
+        set(firstYear, "The main tuning slide", terms.day(2026, 10, 22), both, 10, "main-slide-assembly"), first, 0.75);
     take(
-        set(firstYear, "Third slide: upper or lower?", LocalDate.of(2026, 12, 3), both, 12, "third-slide-assembly"),
+        set(firstYear, "Third slide: upper or lower?", terms.day(2026, 12, 3), both, 12, "third-slide-assembly"),
         first.subList(8, first.size()), 0.7);
     take(
-        set(secondYear, "Braces, slides and the work on them", LocalDate.of(2026, 11, 5), EnumSet.complementOf(EnumSet.of(ItemKind.FIND)),
+        set(secondYear, "Braces, slides and the work on them", terms.day(2026, 11, 5), EnumSet.complementOf(EnumSet.of(ItemKind.FIND)),
             30, everything()),
         second, 0.85);
     underConditions(firstYear, first, both);
-    set(firstYear, "A bit of everything", LocalDate.of(2026, 12, 10), EnumSet.allOf(ItemKind.class), 15, everything());
+    set(firstYear, "A bit of everything", terms.day(2026, 12, 10), EnumSet.allOf(ItemKind.class), 15, everything());
   }
 
   /** One against the clock, in which one of them has more time, one that takes no late work, and one for three of them. */
   private void underConditions(Cohort firstYear, List<Person> first, Set<ItemKind> kinds) {
     Conditions clock =
-        Conditions.dueOn(LocalDate.of(2026, 12, 1))
+        Conditions.dueOn(terms.day(2026, 12, 1))
             .withLimit(Duration.ofMinutes(10))
             .withAttempts(2, Conditions.Counts.BEST)
             .withFeedback(Conditions.Feedback.END);
@@ -100,12 +100,12 @@ final class DemoDrills {
         set(firstYear, "The first slide, against the clock", clock, Set.of(), kinds, 7, "first-slide-assembly");
     store.assignments().give(timed.id(), first.get(0).id(), new Pace(150, 0), instructor.id(), timed.setAt());
     take(timed, first.subList(4, 10), 0.75);
-    Conditions closing = Conditions.dueOn(LocalDate.of(2026, 11, 20)).withDueTime(LocalTime.of(22, 0)).withLateWork(false);
+    Conditions closing = Conditions.dueOn(terms.day(2026, 11, 20)).withDueTime(LocalTime.of(22, 0)).withLateWork(false);
     take(
         set(firstYear, "Leadpipe, before the visit", closing, Set.of(), kinds, 5, "leadpipe-assembly"),
         first.subList(0, first.size() - 1), 0.8);
     Set<UUID> some = Set.of(DemoProgramme.id("Wren Aldous"), first.get(3).id(), first.get(6).id());
-    Conditions soon = Conditions.dueOn(LocalDate.of(2026, 12, 4));
+    Conditions soon = Conditions.dueOn(terms.day(2026, 12, 4));
     set(firstYear, "The second slide, for three of you", soon, some, kinds, 6, "second-slide-assembly");
   }
 
@@ -152,7 +152,8 @@ final class DemoDrills {
     for (int who = 0; who < apprentices.size(); who++) {
       Person apprentice = apprentices.get(who);
       LocalDate usual = assignment.dueOn().minusDays(3 + who % 9);
-      LocalDate day = usual.isAfter(LAST_DAY) ? LAST_DAY.minusDays(who % 5) : usual;
+      LocalDate last = terms.lastEvening();
+      LocalDate day = usual.isAfter(last) ? last.minusDays(who % 5) : usual;
       boolean there = apprentice.leftOn().filter(day::isAfter).isEmpty();
       if (there && who % 7 != 5) {
         clock.set(day.atTime(EVENING).plusMinutes(who).toInstant(ZoneOffset.UTC));

@@ -26,11 +26,6 @@ final class DemoProgramme {
           new DemoAccount("Isolde Farrow, instructor", "isolde", "brass lantern", "2468"),
           new DemoAccount("Magnus Thorley, coordinator", "magnus", "river ledger", ""));
 
-  private static final LocalDate FIRST_YEAR_STARTS = LocalDate.of(2026, 9, 7);
-  private static final LocalDate FIRST_YEAR_ENDS = LocalDate.of(2027, 6, 25);
-  private static final LocalDate SECOND_YEAR_STARTS = LocalDate.of(2026, 2, 2);
-  private static final LocalDate SECOND_YEAR_ENDS = LocalDate.of(2026, 12, 18);
-
   private static final List<String> FIRST_YEAR =
       List.of(
           "Wren Aldous", "Bram Okoro", "Cass Delaine", "Dov Marchetti", "Edda Lindqvist", "Fenn Abara", "Greta Soames",
@@ -43,25 +38,26 @@ final class DemoProgramme {
 
   private DemoProgramme() {}
 
-  /** Fills an empty installation. */
+  /** Fills an empty installation with terms that come up to its clock's today. */
   static void fill(Installation installation) {
+    DemoTerms terms = DemoTerms.before(installation.clock());
     PeopleStore people = installation.people();
     people.add(staff("magnus", "Magnus Thorley", Role.COORDINATOR), password("magnus"), Optional.empty());
     Person isolde = staff("isolde", "Isolde Farrow", Role.INSTRUCTOR);
     Person tobias = staff("tobias", "Tobias Renn", Role.INSTRUCTOR);
     people.add(isolde, password("isolde"), Optional.of("2468"));
     people.add(tobias, password("tobias"), Optional.of("1357"));
-    DemoCompetency competency = new DemoCompetency(installation, isolde);
+    DemoCompetency competency = new DemoCompetency(installation, isolde, terms);
     String older = competency.keepEditions().edition();
     String edition = installation.books().programme().edition();
-    Cohort first = new Cohort(id("first year"), "First year", edition, FIRST_YEAR_STARTS, FIRST_YEAR_ENDS);
-    Cohort second = new Cohort(id("second year"), "Second year", older, SECOND_YEAR_STARTS, SECOND_YEAR_ENDS);
+    Cohort first = new Cohort(id("first year"), "First year", edition, terms.day(2026, 9, 7), terms.day(2027, 6, 25));
+    Cohort second = new Cohort(id("second year"), "Second year", older, terms.day(2026, 2, 2), terms.day(2026, 12, 18));
     enrol(people, first, FIRST_YEAR, Optional.of("Jory Tamm"));
     enrol(people, second, SECOND_YEAR, Optional.empty());
     List<Person> firstYear = people.membersEver(first.id());
     List<Person> secondYear = people.membersEver(second.id());
-    new DemoDrills(installation.database(), installation.books(), isolde).fill(first, firstYear, second, secondYear);
-    new DemoBench(installation.database(), installation.books().tasks(), List.of(isolde, tobias))
+    new DemoDrills(installation.database(), installation.books(), isolde, terms).fill(first, firstYear, second, secondYear);
+    new DemoBench(installation.database(), installation.books().tasks(), List.of(isolde, tobias), terms)
         .fill(firstYear, first.startsOn(), secondYear, second.startsOn());
     competency.fill(firstYear, first.startsOn(), secondYear, second.startsOn());
   }

@@ -176,6 +176,11 @@ final class Installation implements AutoCloseable {
     return people;
   }
 
+  /** The time for everything in it. */
+  Clock clock() {
+    return clock;
+  }
+
   /** The site as the server shows it. */
   Hosted hosted() {
     return new Hosted(site, people, pages(), new TrailKeeping(trail, clock));
