@@ -7,10 +7,14 @@ import static ferrule.store.jooq.Tables.PERSON;
 import ferrule.store.Database;
 import ferrule.store.jooq.tables.Person;
 import java.time.Clock;
+import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
 import org.jooq.Condition;
+import org.jooq.Field;
+import org.jooq.Record7;
+import org.jooq.SelectSelectStep;
 import org.jooq.impl.DSL;
 
 /**
@@ -59,22 +63,31 @@ public final class QueueStore {
 
   /** What waits or is being graded, in the order of asking. */
   public List<CheckRequest> waiting() {
-    return database.dsl()
-        .select(CHECK_REQUEST.fields())
-        .select(PERSON.FULL_NAME, INSTRUCTOR.FULL_NAME)
+    Field<String> nobody = DSL.castNull(INSTRUCTOR.FULL_NAME);
+    Condition asked = CHECK_REQUEST.WITHDRAWN_AT.isNull().and(PERSON.LEFT_ON.isNull());
+    // in two, so that each reads what is open and not all that was ever asked
+    return fields(nobody)
         .from(CHECK_REQUEST)
         .join(PERSON).on(PERSON.ID.eq(CHECK_REQUEST.APPRENTICE_ID))
-        .leftJoin(GRADE_DRAFT).on(GRADE_DRAFT.ID.eq(CHECK_REQUEST.DRAFT_ID).and(GRADE_DRAFT.DISCARDED_AT.isNull()))
-        .leftJoin(INSTRUCTOR).on(INSTRUCTOR.ID.eq(GRADE_DRAFT.INSTRUCTOR_ID))
-        .where(CHECK_REQUEST.WITHDRAWN_AT.isNull())
-        .and(GRADE_DRAFT.SIGNED_RECORD.isNull())
-        .and(PERSON.LEFT_ON.isNull())
-        .orderBy(CHECK_REQUEST.ASKED_AT, CHECK_REQUEST.ID)
+        .where(asked).and(CHECK_REQUEST.DRAFT_ID.isNull())
+        .unionAll(
+            fields(INSTRUCTOR.FULL_NAME)
+                .from(GRADE_DRAFT)
+                .join(CHECK_REQUEST).on(CHECK_REQUEST.DRAFT_ID.eq(GRADE_DRAFT.ID))
+                .join(PERSON).on(PERSON.ID.eq(CHECK_REQUEST.APPRENTICE_ID))
+                .leftJoin(INSTRUCTOR).on(INSTRUCTOR.ID.eq(GRADE_DRAFT.INSTRUCTOR_ID).and(GRADE_DRAFT.DISCARDED_AT.isNull()))
+                .where(asked).and(GRADE_DRAFT.SIGNED_RECORD.isNull()))
+        .orderBy(DSL.field(DSL.name("asked_at")), DSL.field(DSL.name("id")))
         .fetch(
             row -> new CheckRequest(
-                row.get(CHECK_REQUEST.ID), row.get(CHECK_REQUEST.APPRENTICE_ID), row.get(PERSON.FULL_NAME),
-                TaskId.of(row.get(CHECK_REQUEST.TASK_ID)), row.get(CHECK_REQUEST.TAG),
-                row.get(CHECK_REQUEST.ASKED_AT), Optional.ofNullable(row.get(INSTRUCTOR.FULL_NAME))));
+                row.value1(), row.value2(), row.value3(), TaskId.of(row.value4()), row.value5(), row.value6(),
+                Optional.ofNullable(row.value7())));
+  }
+
+  private SelectSelectStep<Record7<UUID, UUID, String, String, String, Instant, String>> fields(Field<String> instructor) {
+    return database.dsl().select(
+        CHECK_REQUEST.ID, CHECK_REQUEST.APPRENTICE_ID, PERSON.FULL_NAME, CHECK_REQUEST.TASK_ID, CHECK_REQUEST.TAG,
+        CHECK_REQUEST.ASKED_AT, instructor.as("instructor_name"));
   }
 
   /** Whether a request, waiting or not, is this apprentice's. */
