@@ -82,7 +82,8 @@ public final class RecordStore {
     return database.inTransaction(
         dsl -> {
           // whoever signs for the same apprentice takes turns, so that no two sign the same work
-          dsl.select(PERSON.ID).from(PERSON).where(PERSON.ID.eq(draft.apprentice())).forUpdate().fetch();
+          Instant erasedAt = dsl.select(PERSON.ERASED_AT).from(PERSON).where(PERSON.ID.eq(draft.apprentice())).forUpdate()
+              .fetchSingle(PERSON.ERASED_AT);
           Record stored = dsl.select(GRADE_DRAFT.fields()).from(GRADE_DRAFT).where(GRADE_DRAFT.ID.eq(draft.id()))
               .forUpdate().fetchSingle();
           if (stored.get(GRADE_DRAFT.SIGNED_RECORD) != null) {
@@ -90,7 +91,7 @@ public final class RecordStore {
           }
           boolean same = Entries.fromJson(stored.get(GRADE_DRAFT.ENTRIES)).equals(draft.entries())
               && PhotoStore.of(dsl, draft.id()).equals(grade.photos());
-          if (!same || stored.get(GRADE_DRAFT.DISCARDED_AT) != null) {
+          if (!same || stored.get(GRADE_DRAFT.DISCARDED_AT) != null || erasedAt != null) {
             return new Signing.Changed();
           }
           Optional<UUID> taken = draft.corrects().flatMap(target -> takenBefore(dsl, target));
@@ -175,8 +176,7 @@ public final class RecordStore {
           return new Signing.Signed(append(
               dsl,
               at -> new BenchRecord.SecondSignature(
-                  id, target.id(), target.apprentice(), target.record().apprenticeName(), signature(signer, at),
-                  edition)));
+                  id, target.id(), target.apprentice(), nameNow(dsl, target), signature(signer, at), edition)));
         });
   }
 
@@ -217,6 +217,13 @@ public final class RecordStore {
     return ledger.supersededBy(dsl, target);
   }
 
+  // whoever read the record before its apprentice was erased must not write the name down again
+  private static String nameNow(DSLContext dsl, LoggedRecord record) {
+    return dsl.select(PERSON.FULL_NAME).from(PERSON).where(PERSON.ID.eq(record.apprentice()))
+        .fetchOptional(PERSON.FULL_NAME)
+        .orElseGet(() -> record.record().apprenticeName());
+  }
+
   private LoggedRecord append(DSLContext dsl, Function<Instant, BenchRecord> record) {
     return append(dsl, clock.instant(), record);
   }
@@ -239,8 +246,7 @@ public final class RecordStore {
           return new Signing.Signed(append(
               dsl,
               at -> new BenchRecord.Withdrawal(
-                  id, target.id(), reason, target.apprentice(), target.record().apprenticeName(),
-                  signature(signer, at), edition)));
+                  id, target.id(), reason, target.apprentice(), nameNow(dsl, target), signature(signer, at), edition)));
         });
   }
 

@@ -43,7 +43,7 @@ public final class EquivalenceStore {
           .set(EQUIVALENCE.UNTIL_ON, grant.until().orElse(null))
           .execute();
       NewEvidenceStore.note(dsl, grant.apprentice(), grant.grantedAt());
-      String name = nameOf(dsl, grant.apprentice());
+      String name = nameNow(dsl, grant.apprentice());
       ledger.append(dsl, grant.grantedAt(), at -> ProgrammeStatement.granted(grant, name, at));
     });
   }
@@ -61,7 +61,7 @@ public final class EquivalenceStore {
       if (isNew) {
         NewEvidenceStore.note(dsl, grant.apprentice(), at);
         UUID id = UUID.randomUUID();
-        String name = nameOf(dsl, grant.apprentice());
+        String name = nameNow(dsl, grant.apprentice());
         ledger.append(
             dsl, at, signedAt -> ProgrammeStatement.withdrawn(grant, id, name, reason, by, signedAt));
       }
@@ -69,7 +69,9 @@ public final class EquivalenceStore {
     });
   }
 
-  private static String nameOf(DSLContext dsl, UUID person) {
+  // in the log's turn, so that nobody whom it names can be erased before it is written
+  private String nameNow(DSLContext dsl, UUID person) {
+    ledger.takeTurn(dsl);
     return dsl.select(PERSON.FULL_NAME).from(PERSON).where(PERSON.ID.eq(person)).fetchSingle(PERSON.FULL_NAME);
   }
 

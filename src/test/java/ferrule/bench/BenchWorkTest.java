@@ -163,6 +163,29 @@ class BenchWorkTest {
 
   @ParameterizedTest
   @MethodSource("ferrule.store.RealDatabases#each")
+  void whatWasReadBeforeAnApprenticeWasErasedDoesNotWriteTheNameDownAgain(Database database) {
+    try (database) {
+      over(database);
+      Task clean = Samples.TASKS.find(TaskId.of("chemical-clean")).orElseThrow();
+      LoggedRecord cleaned =
+          assertInstanceOf(Signing.Signed.class, sign(draft(isolde, wren, clean, Samples.best(clean)), isolde)).entry();
+      LoggedRecord cork = assertInstanceOf(Signing.Signed.class, sign(waterKeyDraft(tobias), tobias)).entry();
+      Draft begun = waterKeyDraft(isolde);
+      Grade shown = grade(begun);
+
+      database.dsl().execute(
+          "update person set full_name = 'Erased person X', erased_at = current_timestamp where id = ?", wren.id());
+      assertEquals(new Signing.Changed(), records.sign(begun, shown, isolde, "edition"));
+      for (Signing after : List.of(
+          records.signSecond(cleaned, tobias, "edition"), records.withdraw(cork, "Wrong apprentice.", tobias, "edition"))) {
+        BenchRecord written = assertInstanceOf(Signing.Signed.class, after).entry().record();
+        assertEquals("Erased person X", written.apprenticeName());
+      }
+    }
+  }
+
+  @ParameterizedTest
+  @MethodSource("ferrule.store.RealDatabases#each")
   void theQueueKeepsItsOrderAndNobodyIsGradedTwice(Database database) {
     try (database) {
       over(database);
