@@ -12,6 +12,7 @@ import ferrule.report.items.Distractor;
 import ferrule.store.Database;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Collection;
 import java.util.Comparator;
 import java.util.HashSet;
@@ -23,11 +24,18 @@ import java.util.UUID;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import org.hipparchus.distribution.continuous.FDistribution;
+import org.hipparchus.linear.Array2DRowRealMatrix;
+import org.hipparchus.linear.MatrixUtils;
+import org.hipparchus.linear.RealMatrix;
+import org.hipparchus.linear.SingularValueDecomposition;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 
 /** The figures of questions and of the answers to them, recounted from the plain facts of random histories. */
 class QuestionFiguresIT {
+
+  private static final int FEW = 8;
+  private static final double STEP = 1e-4;
 
   @ParameterizedTest
   @MethodSource("ferrule.store.RealDatabases#each")
@@ -57,8 +65,8 @@ class QuestionFiguresIT {
       checkAllTogether(raw, now, parts);
     }
     assertTrue(
-        discriminations > 0 && reliabilities > 0 && scales > 0,
-        discriminations + " discriminations, " + reliabilities + " reliabilities, " + scales + " scales");
+        discriminations > 0 && reliabilities > 0 && scales > 0 && errors > 0,
+        discriminations + " discriminations, " + reliabilities + " reliabilities, " + scales + " scales, " + errors + " errors");
   }
 
   // -- by part: one item in whatever way it was asked
@@ -66,6 +74,7 @@ class QuestionFiguresIT {
   private int discriminations;
   private int reliabilities;
   private int scales;
+  private int errors;
 
   private void checkQuestions(
       List<Scored> all, Collection<RawRecords.Answered> first, Instant now, RawRecords raw) {
@@ -180,8 +189,19 @@ class QuestionFiguresIT {
       return;
     }
     scales++;
+    Map<ConceptId, Double> hardness = new LinkedHashMap<>();
+    questions.lines().forEach(l -> hardness.put(l.part(), l.place().orElseThrow().difficulty()));
+    surplus(hardness, credits).forEach((part, more) -> assertEquals(0, more, 1e-6, part.value()));
+    if (hardness.size() <= FEW) {
+      checkErrors(questions, hardness, credits);
+    }
+  }
+
+  /** How many more right answers each part has than the model expects. */
+  private static Map<ConceptId, Double> surplus(
+      Map<ConceptId, Double> hardness, Map<ConceptId, Map<UUID, Double>> credits) {
     Map<ConceptId, Double> easiness = new LinkedHashMap<>();
-    questions.lines().forEach(l -> easiness.put(l.part(), Math.exp(-l.place().orElseThrow().difficulty())));
+    hardness.forEach((part, b) -> easiness.put(part, Math.exp(-b)));
     Map<ConceptId, Double> surplus = new LinkedHashMap<>();
     Set<UUID> people = new HashSet<>();
     credits.values().forEach(of -> people.addAll(of.keySet()));
@@ -195,7 +215,42 @@ class QuestionFiguresIT {
         surplus.merge(part, (credits.get(part).get(who) >= 1 ? 1 : 0) - expected, Double::sum);
       }
     }
-    surplus.forEach((part, more) -> assertEquals(0, more, 1e-6, part.value()));
+    return surplus;
+  }
+
+  /**
+   * The errors of maximum likelihood: the square roots of the diagonal of the inverse of the curvature, which is taken here by
+   * differences of the surplus; nothing tells a shift of all parts at once, so it is the inverse of Moore and Penrose.
+   */
+  private void checkErrors(
+      Questions questions, Map<ConceptId, Double> hardness, Map<ConceptId, Map<UUID, Double>> credits) {
+    List<ConceptId> parts = List.copyOf(hardness.keySet());
+    double[][] curvature = new double[parts.size()][parts.size()];
+    for (int j = 0; j < parts.size(); j++) {
+      Map<ConceptId, Double> more = surplus(moved(hardness, parts.get(j), STEP), credits);
+      Map<ConceptId, Double> less = surplus(moved(hardness, parts.get(j), -STEP), credits);
+      for (int i = 0; i < parts.size(); i++) {
+        curvature[i][j] = (more.get(parts.get(i)) - less.get(parts.get(i))) / (2 * STEP);
+      }
+    }
+    SingularValueDecomposition parted = new SingularValueDecomposition(new Array2DRowRealMatrix(curvature));
+    double[] turned = parted.getSingularValues();
+    RealMatrix inverse = parted.getV()
+        .multiply(MatrixUtils.createRealDiagonalMatrix(Arrays.stream(turned).map(d -> d > 1e-6 ? 1 / d : 0).toArray()))
+        .multiply(parted.getUT());
+    assertEquals(parts.size() - 1, Arrays.stream(turned).filter(d -> d > 1e-6).count());
+    for (Questions.Line line : questions.lines()) {
+      int i = parts.indexOf(line.part());
+      double expected = Math.sqrt(inverse.getEntry(i, i));
+      assertEquals(expected, line.place().orElseThrow().standardError(), 1e-5 * expected, line.part().value());
+      errors++;
+    }
+  }
+
+  private static Map<ConceptId, Double> moved(Map<ConceptId, Double> hardness, ConceptId part, double by) {
+    Map<ConceptId, Double> moved = new LinkedHashMap<>(hardness);
+    moved.merge(part, by, Double::sum);
+    return moved;
   }
 
   /** The sums of the products of so many of these numbers, for none of them, one, two and so on. */
