@@ -24,8 +24,13 @@ import java.util.Set;
 import java.util.TreeMap;
 import java.util.UUID;
 import java.util.function.Predicate;
+import java.util.regex.MatchResult;
+import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
+import org.apache.pdfbox.Loader;
+import org.apache.pdfbox.pdmodel.PDDocument;
+import org.apache.pdfbox.text.PDFTextStripper;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.Arguments;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -40,6 +45,7 @@ class CohortFilesIT extends ServedHistory {
 
   private int cells;
   private int records;
+  private int lines;
   private int shares;
 
   static Stream<Arguments> databases() {
@@ -55,11 +61,13 @@ class CohortFilesIT extends ServedHistory {
       ofRecords.areRightOn(asOf);
       for (Cohort cohort : history.cohorts()) {
         competencies(plain(cohort, asOf));
+        paper(plain(cohort, asOf));
         pace(plain(cohort, asOf));
         confusion(cohort, asOf);
       }
     }
-    assertTrue(cells > 100 && records > 0 && shares > 0, cells + " cells, " + records + " records, " + shares + " shares");
+    assertTrue(cells > 100 && records > 0 && shares > 0 && lines > 0,
+        cells + " cells, " + records + " records, " + shares + " shares, " + lines + " lines on paper");
     ofRecords.hadSomethingToLookAt();
     whoeverHasALinkReadsAWholeRecord();
     ClassNumbers ofTheClass = new ClassNumbers(history, path -> page(instructor, path), drillPages.askable());
@@ -120,6 +128,35 @@ class CohortFilesIT extends ServedHistory {
     assertEquals(Integer.toString(told.size()), row.get("sign-offs that count"), at);
     assertEquals(speaking, told, at);
     records += told.size();
+  }
+
+  /** The report on paper: how everybody stands in each competency, area by area, then what is missing, as it is printed. */
+  private void paper(PlainCohort cohort) throws IOException {
+    List<UUID> there = cohort.standings().keySet().stream().sorted(Comparator.comparing(this::name)).toList();
+    List<String> lacking = new ArrayList<>();
+    List<String> missing = new ArrayList<>();
+    cohort.programme().areas().forEach(area -> there.forEach(who -> area.competencies().stream()
+        .filter(c -> !cohort.standings().get(who).isComplete(c.id()))
+        .forEach(c -> lacking.add(
+            "," + cohort.standings().get(who).told(c).steps() + "missing" + (cohort.isDue(c) ? ",behindplan" : "")))));
+    there.forEach(who -> cohort.programme().competencies().stream()
+        .filter(c -> !cohort.standings().get(who).isComplete(c.id()))
+        .filter(c -> cohort.isDue(c) || cohort.standings().get(who).isLapsed(c))
+        .forEach(c -> missing.add(
+            name(who) + c.title() + cohort.standings().get(who).told(c).sentence().strip().replaceFirst("^Missing: ", ""))));
+    String path = "/cohorts/" + cohort.cohort().id() + "/competencies.pdf" + cohort.asOf().query();
+    try (PDDocument pdf = Loader.loadPDF(coordinator.getBytes(path))) {
+      String text = new PDFTextStripper().getText(pdf).replaceAll("\\s", "");
+      assertEquals(
+          lacking, Pattern.compile(",\\d+missing(,behindplan)?").matcher(text).results().map(MatchResult::group).toList(), path);
+      int at = text.lastIndexOf("Behindtheplan,orlapsed");
+      for (String line : missing) {
+        int found = text.indexOf(line.replaceAll("\\s", ""), at);
+        assertTrue(found >= at, () -> path + " has in its place: " + line);
+        at = found;
+      }
+      lines += missing.size();
+    }
   }
 
   /** What is counted; the steps and what follows from them {@code CohortNumbersIT} holds. */
