@@ -79,8 +79,8 @@ final class ClassPages {
   record PartRow(String part, int asked, int percent) {}
 
   private void home(Context ctx) {
-    Map<UUID, Cohort> cohorts =
-        people.cohorts().stream().collect(Collectors.toMap(Cohort::id, Function.identity()));
+    List<Cohort> everyCohort = people.cohorts();
+    Map<UUID, Cohort> cohorts = everyCohort.stream().collect(Collectors.toMap(Cohort::id, Function.identity()));
     boolean older = ctx.queryParam("older") != null;
     List<Assignment> all = store.assignments().standing();
     List<Assignment> set = older ? all : all.stream().filter(this::isRecent).toList();
@@ -95,11 +95,11 @@ final class ClassPages {
     model.put("mixUps", store.mixUps(ids).stream().limit(MIX_UPS_AT_HOME).map(this::row).toList());
     model.put("hasCohorts", !cohorts.isEmpty());
     model.put("open", rulings.openCount());
-    model.put("cohorts", people.cohorts());
+    model.put("cohorts", everyCohort);
     model.put("loosest", LOOSEST_AT_HOME);
     model.put("cohort", null);
     model.put("known", null);
-    chosenCohort(ctx).ifPresent(cohort -> addKnown(model, cohort));
+    chosenCohort(ctx, everyCohort).ifPresent(cohort -> addKnown(model, cohort));
     Page.show(ctx, "drill/class", model);
   }
 
@@ -120,8 +120,7 @@ final class ClassPages {
   }
 
   /** The cohort that the address asks for, or the first. */
-  private Optional<Cohort> chosenCohort(Context ctx) {
-    List<Cohort> all = people.cohorts();
+  private static Optional<Cohort> chosenCohort(Context ctx, List<Cohort> all) {
     String wanted = ctx.queryParam("cohort");
     return all.stream().filter(c -> c.id().toString().equals(wanted)).findFirst().or(() -> all.stream().findFirst());
   }
