@@ -53,6 +53,8 @@ import picocli.CommandLine;
 
 class BundleIT {
 
+  private static final String LAST_EVENING = DemoTerms.before(Clock.systemUTC()).lastEvening().toString();
+
   @TempDir static Path folder;
 
   private static Map<String, byte[]> programme;
@@ -70,7 +72,7 @@ class BundleIT {
 
   private static Map<String, byte[]> bundle(String name, String... more) throws IOException {
     List<String> arguments = new ArrayList<>(List.of(
-        "bundle", "--demo", "--data", folder.toString(), "--as-of", "2026-11-24", "--out",
+        "bundle", "--demo", "--data", folder.toString(), "--as-of", LAST_EVENING, "--out",
         folder.resolve(name).toString()));
     arguments.addAll(List.of(more));
     Run run = run(arguments.toArray(String[]::new));
@@ -287,8 +289,8 @@ class BundleIT {
         Browser magnus = new Browser(server.port());
         magnus.signIn("magnus", "river ledger", "/bundles");
         String csrf = magnus.get("/bundles").hidden("csrf");
-        assertEquals(303, magnus.post("/bundles", Map.of("csrf", csrf, "cohort", "", "as-of", "2026-11-24")).status());
-        assertEquals(303, magnus.post("/bundles", Map.of("csrf", csrf, "cohort", "", "as-of", "2026-11-24")).status());
+        assertEquals(303, magnus.post("/bundles", Map.of("csrf", csrf, "cohort", "", "as-of", LAST_EVENING)).status());
+        assertEquals(303, magnus.post("/bundles", Map.of("csrf", csrf, "cohort", "", "as-of", LAST_EVENING)).status());
         assertEquals(
             409, magnus.post("/bundles", Map.of("csrf", csrf, "cohort", "", "as-of", "")).status(), "two are open");
         String waiting = magnus.get("/bundles/list").body();

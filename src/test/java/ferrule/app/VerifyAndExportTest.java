@@ -32,6 +32,8 @@ import picocli.CommandLine;
 
 class VerifyAndExportTest {
 
+  private static final String LAST_EVENING = DemoTerms.before(Clock.systemUTC()).lastEvening().toString();
+
   @TempDir static Path folder;
 
   // its first two lines are the key and the signed head; record 1 is in the third
@@ -69,7 +71,7 @@ class VerifyAndExportTest {
       DemoProgramme.fill(demo);
     }
     Run run = run("export", "--demo", "--data", folder.toString(), "--out", folder.resolve("out").toString(),
-        "--as-of", "2026-11-24");
+        "--as-of", LAST_EVENING);
     assertEquals(0, run.code(), run.out());
     exported = Files.readString(folder.resolve("out/records.jsonl"));
   }
@@ -157,7 +159,7 @@ class VerifyAndExportTest {
 
   @Test
   void theReportHasALineForEachMemberAndCompetency() throws IOException {
-    Path file = folder.resolve("out/competencies-second-year-2026-11-24.csv");
+    Path file = folder.resolve("out/competencies-second-year-" + LAST_EVENING + ".csv");
     String text = Files.readString(file, StandardCharsets.UTF_8);
     assertEquals('\uFEFF', text.charAt(0), "a spreadsheet reads UTF-8 by the mark in front");
     List<CSVRecord> lines;
