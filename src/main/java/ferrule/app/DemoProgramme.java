@@ -15,7 +15,8 @@ import java.util.UUID;
 
 /**
  * The invented demo programme: the Cinder Ford Brass Bench, a river-town guild workshop that trains repair apprentices
- * at night. Every person, date and record in it is made up, and it is the same each time.
+ * at night. Every person, date and record in it is made up, and it is the same each time, in {@link DemoTerms} that come up to
+ * today.
  */
 final class DemoProgramme {
 
