@@ -116,7 +116,9 @@ final class DossierNumbers {
   private Stream<Line> signed() {
     return raw.signed.stream().filter(s -> s.grade().apprentice().equals(plain.who().id())).map(s -> new Line(
         s.record(), s.corrects().isPresent() ? "Correction" : "Sign off", title(s.grade()),
-        s.grade().tag() + ", " + s.grade().outcome().standing().word(), s.by(), s.at(), s.corrects()));
+        s.grade().tag() + ", " + s.grade().outcome().standing().word()
+            + (s.corrects().isPresent() ? ". It was another instrument." : ""),
+        s.by(), s.at(), s.corrects()));
   }
 
   private static String title(Grade grade) {
@@ -195,7 +197,7 @@ final class DossierNumbers {
         .flatMap(times -> times).filter(line.at()::isAfter).count();
   }
 
-  /** The paper says the same in its first sentence, and has the proof of each record. */
+  /** The paper says the same, line by line, and has the proof of each record. */
   private void paper(byte[] pdf, List<Long> numbers) throws IOException {
     try (PDDocument paper = Loader.loadPDF(pdf)) {
       PDFTextStripper reader = new PDFTextStripper();
@@ -204,6 +206,40 @@ final class DossierNumbers {
       assertTrue(text.contains(summary()), () -> text.substring(0, 300));
       assertTrue(text.contains("book of " + inBook() + " records"));
       numbers.forEach(n -> assertTrue(text.contains("Record " + n + " Fingerprint"), "no proof of record " + n));
+      // in the order in which it is set, cell after cell
+      reader.setSortByPosition(false);
+      standsInOrder(printed(numbers), reader.getText(paper));
     }
+  }
+
+  private List<String> printed(List<Long> numbers) {
+    List<String> printed = new ArrayList<>();
+    for (Competency c : plain.programme().competencies()) {
+      List<String> evidence = new ArrayList<>(plain.works(c));
+      evidence.addAll(plain.evidence(c));
+      printed.add(c.title() + String.join("", evidence) + plain.word(c));
+    }
+    List<Line> lines = lines();
+    for (int i = 0; i < lines.size(); i++) {
+      Line line = lines.get(i);
+      printed.add(
+          numbers.get(i) + PlainPerson.day(line.at()) + line.kind() + (line.what().isEmpty() ? "" : ": " + line.what())
+              + line.detail() + name(line.by()) + state(lines, line, numbers));
+    }
+    return printed;
+  }
+
+  private static void standsInOrder(List<String> printed, String paper) {
+    String text = plainly(paper);
+    int at = 0;
+    for (String line : printed) {
+      int found = text.indexOf(plainly(line), at);
+      assertTrue(found >= 0, () -> "the paper has not in its place: " + line + "\nin " + text);
+      at = found;
+    }
+  }
+
+  private static String plainly(String text) {
+    return text.replaceAll("[\\s\u2022]", "");
   }
 }
