@@ -9,8 +9,11 @@ import ferrule.store.DatabaseUrl;
 import ferrule.upkeep.Address;
 import java.io.IOException;
 import java.io.UncheckedIOException;
+import java.nio.channels.FileChannel;
+import java.nio.channels.OverlappingFileLockException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.time.Instant;
 import java.util.Optional;
 import java.util.function.Consumer;
@@ -183,15 +186,41 @@ final class DatabaseOptions {
   }
 
   private void fillAside(String name, Consumer<Database> fill) {
-    String aside = name + "-unfinished";
+    Path lock = data.resolve(name + "-unfinished.lock");
     try {
-      Files.deleteIfExists(file(aside));
-      try (Database database = open(aside)) {
-        fill.accept(database);
+      Files.createDirectories(data);
+      // closing gives the turn back
+      try (FileChannel turn = FileChannel.open(lock, StandardOpenOption.CREATE, StandardOpenOption.WRITE)) {
+        if (!isTaken(turn)) {
+          throw new UncheckedIOException(
+              "another start is filling " + file(name) + "; wait for it, or name another folder with --data",
+              new IOException("locked"));
+        }
+        if (!Files.exists(file(name))) {
+          fillAndName(name, fill);
+        }
+        Files.deleteIfExists(lock);
       }
-      Files.move(file(aside), file(name));
     } catch (IOException e) {
       throw new UncheckedIOException("the filled database cannot be moved to " + file(name), e);
+    }
+  }
+
+  private void fillAndName(String name, Consumer<Database> fill) throws IOException {
+    String aside = name + "-unfinished";
+    Files.deleteIfExists(file(aside));
+    try (Database database = open(aside)) {
+      fill.accept(database);
+    }
+    Files.move(file(aside), file(name));
+  }
+
+  /** Takes the turn to fill a database, in which another start would take away what this one has; false if another has it. */
+  private static boolean isTaken(FileChannel turn) throws IOException {
+    try {
+      return turn.tryLock() != null;
+    } catch (OverlappingFileLockException e) {
+      return false; // held within this program
     }
   }
 

@@ -2,17 +2,22 @@ package ferrule.app;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
 import ferrule.people.Role;
 import ferrule.store.Database;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Clock;
 import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
 import java.util.function.Consumer;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import picocli.CommandLine;
@@ -64,6 +69,25 @@ class DatabaseOptionsTest {
     open(database -> add(database, "first")).close();
     try (Database database = open(filling -> add(filling, "second"))) {
       assertEquals(List.of("first"), names(database));
+    }
+  }
+
+  @Test
+  void aSecondStartDoesNotTakeAwayWhatTheFirstIsFilling() {
+    try (Database first = open(filling -> {
+      add(filling, "first");
+      UncheckedIOException refused =
+          assertThrows(UncheckedIOException.class, () -> open(again -> add(again, "second")).close());
+      assertTrue(refused.getMessage().contains("another start is filling"), refused.getMessage());
+    })) {
+      assertEquals(List.of("first"), names(first));
+    }
+    try (Stream<Path> left = Files.list(folder)) {
+      // a .trace.db tells of what H2 itself met, such as compacting while it closed
+      List<String> others = left.map(f -> f.getFileName().toString()).filter(f -> !f.endsWith(".trace.db")).toList();
+      assertEquals(List.of("demo.mv.db"), others);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
     }
   }
 }
