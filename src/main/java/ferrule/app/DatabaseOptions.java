@@ -172,7 +172,7 @@ final class DatabaseOptions {
    *
    * @param isEmpty whether a database has still to be filled
    * @param fill fills an empty one
-   * @throws UncheckedIOException if the filled database cannot get its name; the message says which file
+   * @throws UncheckedIOException if another start is filling it, or its folder cannot be written to; the message says which
    */
   Database openFilled(String name, Predicate<Database> isEmpty, Consumer<Database> fill) {
     if (given(url).isEmpty() && !Files.exists(file(name))) {
@@ -202,7 +202,8 @@ final class DatabaseOptions {
         Files.deleteIfExists(lock);
       }
     } catch (IOException e) {
-      throw new UncheckedIOException("the filled database cannot be moved to " + file(name), e);
+      throw new UncheckedIOException(
+          "the database " + file(name) + " cannot be filled; is " + data + " a folder that may be written to?", e);
     }
   }
 

@@ -90,4 +90,11 @@ class DatabaseOptionsTest {
       throw new UncheckedIOException(e);
     }
   }
+
+  @Test
+  void aFolderThatIsNoneIsNamed() throws IOException {
+    folder = Files.createFile(folder.resolve("a-file"));
+    String told = assertThrows(RuntimeException.class, () -> open(filling -> add(filling, "nobody"))).getMessage();
+    assertTrue(told.contains("is " + folder + " a folder that may be written to?"), told);
+  }
 }
