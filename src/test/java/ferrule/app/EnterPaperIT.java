@@ -43,7 +43,7 @@ class EnterPaperIT extends ChromiumVisits {
       PlaywrightAssertions.assertThat(page.locator(".note").first()).containsText("Entered: the paper of " + first);
 
       Chromium.press(page.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName("A").setExact(true)), "Enter");
-      page.locator("#n1").waitFor();
+      page.locator(".mark-row.is-here").waitFor(); // its script listens
       page.locator("body").focus();
       for (String key : new String[] {"r", "h", "w", "0", "r", "r"}) {
         page.keyboard().press(key);
@@ -69,7 +69,7 @@ class EnterPaperIT extends ChromiumVisits {
       page.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName("Make it")).click();
       page.getByRole(AriaRole.LINK, new Page.GetByRoleOptions().setName("Enter points")).click();
       page.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName("A").setExact(true)).click();
-      page.locator("#n1").waitFor();
+      page.locator(".mark-row.is-here").waitFor(); // its script listens
       visitor.setOffline(true);
       tap(page, "1 Right");
       PlaywrightAssertions.assertThat(page.locator("#n1 .verdict")).containsText("That was not kept");
