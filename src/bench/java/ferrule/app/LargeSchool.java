@@ -20,6 +20,7 @@ import java.io.IOException;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.SQLException;
+import java.sql.Statement;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
@@ -109,7 +110,8 @@ public final class LargeSchool {
         BulkH2.gather(connection);
       }
       connection.setAutoCommit(false);
-      boolean done = people(connection) && assignments(connection) && sittings(connection) && log(connection)
+      boolean done = people(connection) && assignments(connection) && sittings(connection) && noted(connection)
+          && log(connection)
           && requests(connection) && hours(connection) && grants(connection) && secondGrades(connection);
       connection.commit();
       connection.setAutoCommit(true);
@@ -341,6 +343,18 @@ public final class LargeSchool {
         regrade.executeBatch();
       });
     }
+  }
+
+  /** Notes that what is known is to be learnt from all these answers, as after an upgrade. */
+  private boolean noted(Connection connection) throws SQLException {
+    if (count(connection, "known_anew") + count(connection, "known_ability") == 0) {
+      try (Statement statement = connection.createStatement()) {
+        statement.executeUpdate("insert into known_anew (id, person_id, after_firsts)"
+            + " select id, id, false from person where id in (select person_id from drill_sitting)");
+        statement.executeUpdate("update known_through set last_at = (select max(answered_at) from drill_response)");
+      }
+    }
+    return true;
   }
 
   private record Work(long apprentice, int task, String tag, Standing standing, long instructor) {}

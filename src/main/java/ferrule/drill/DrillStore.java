@@ -406,8 +406,12 @@ public final class DrillStore {
     }
   }
 
-  /** Notes, for whoever makes an answer count otherwise from a moment on, that this is new evidence about its giver. */
-  public static void noteRegrade(DSLContext dsl, UUID response, Instant at) {
+  /**
+   * Notes, for whoever makes an answer count otherwise from a moment on, that this is new evidence about its giver and of
+   * what they know.
+   */
+  public static void noteRegrade(DSLContext dsl, UUID response, UUID regrade, Instant at) {
+    KnownStore.noteRegrade(dsl, response, regrade);
     NewEvidenceStore.note(
         dsl,
         DSL.select(DRILL_SITTING.PERSON_ID)

@@ -329,8 +329,9 @@ public final class RulingStore implements Vouched {
             .where(DRILL_REGRADE.RESPONSE_ID.eq(response))
             .fetchSingle()
             .value1();
+    UUID id = UUID.randomUUID();
     dsl.insertInto(DRILL_REGRADE)
-        .set(DRILL_REGRADE.ID, UUID.randomUUID())
+        .set(DRILL_REGRADE.ID, id)
         .set(DRILL_REGRADE.RESPONSE_ID, response)
         .set(DRILL_REGRADE.ORDINAL, last + 1)
         .set(DRILL_REGRADE.RULING_ID, ruling)
@@ -340,7 +341,7 @@ public final class RulingStore implements Vouched {
         .set(DRILL_REGRADE.TAKEN_FOR, outcome.takenFor().map(ConceptId::value).orElse(null))
         .set(DRILL_REGRADE.REGRADED_AT, at)
         .execute();
-    DrillStore.noteRegrade(dsl, response, at);
+    DrillStore.noteRegrade(dsl, response, id, at);
   }
 
   /** What counts otherwise now for a person and they have not read yet, the latest first. */

@@ -122,6 +122,7 @@ final class ErasureTables {
       new Stays("drill_ruling", "glossary edition part typed phrase decision reason",
           "about a word of the trade, for everybody, and the log repeats it"),
       new Stays("known_difficulty", "part", NOBODY),
+      new Stays("known_first", "part", MADE),
       new Stays("known_hold", "part", MADE),
       new Stays("loan_instrument", "tag instrument", "the school's instruments"),
       new Stays("grade_draft", "task_id tag", "the task, and an instrument of the school's"),

@@ -60,6 +60,8 @@ final class PersonTables {
       new About("drill_pace", "person_id = ?", "How much time they have in every drill."),
       new About("drill_extra_time", "person_id = ?", "More time in one drill."),
       new About("known_ability", "person_id = ?", "How well they retain names, as it is estimated."),
+      new About("known_first", "person_id = ?", "Their first answer for a part, and what was estimated after it."),
+      new About("known_anew", "person_id = ?", "That their answers are to be read anew."),
       new About("known_hold", "person_id = ?", "How well they know a part's name, as it is estimated."),
       new About("kept_progress", "person_id = ?", "How they stand, in brief."),
       new About("kept_verdicts", "person_id = ?", "How they stand, in full."),

@@ -92,7 +92,7 @@ class KnownStoreTest {
   }
 
   private static Answered answered(Person who, ConceptId part, ItemKind kind, double credit, Instant at) {
-    return new Answered(who.id(), part, KnownStore.asking(kind).orElseThrow(), credit, at);
+    return new Answered(who.id(), part, KnownAnswerStore.asking(kind).orElseThrow(), credit, at);
   }
 
   private static Instant day(int day) {

@@ -41,14 +41,15 @@ public final class Knowledge {
     return model;
   }
 
-  /** Takes one more answer in, in constant time. */
-  public void learn(Answered a) {
+  /** Takes one more answer in, in constant time; returns what is believed after it. */
+  public KnownModel.Learned learn(Answered a) {
     KnownModel.Learned learned =
         model.after(
             ability(a.person()), difficulty(a.part()), trace(a.person(), a.part()), a.asking(), a.credit(), a.at());
     put(a.person(), learned.ability());
     put(a.part(), learned.difficulty());
     put(a.person(), a.part(), learned.trace());
+    return learned;
   }
 
   /** Sets an apprentice's ability, as it was kept. */

@@ -180,11 +180,11 @@ public final class KnownModel {
     Belief practised = NormalRule.posterior(before, evidence, x -> x + gain * (1 - logistic(x - elapsed)));
     Belief hold = new Belief(practised.mean(), practised.variance() + constants.gainVariance());
     if (trace.isPresent()) {
-      return new Learned(ability, difficulty, new Trace(hold, trace.get().asked() + 1, at, credit < 1));
+      return new Learned(ability, difficulty, trace.get().after(hold, credit, at));
     }
     Belief seen = NormalRule.posterior(before, evidence, x -> x);
-    Trace first = new Trace(hold, 1, at, credit < 1);
-    return new Learned(share(ability, 1, before, seen), share(difficulty, -1, before, seen), first);
+    return new Learned(
+        share(ability, 1, before, seen), share(difficulty, -1, before, seen), Trace.first(hold, credit, at));
   }
 
   /**

@@ -18,4 +18,14 @@ public record Trace(Belief hold, int asked, Instant last, boolean missed) {
       throw new IllegalArgumentException("a trace is left by at least one answer; given: " + asked);
     }
   }
+
+  /** What the first answer has left, which counts so much and was given then. */
+  public static Trace first(Belief hold, double credit, Instant at) {
+    return new Trace(hold, 1, at, credit < 1);
+  }
+
+  /** What one answer more leaves, which counts so much and was given then. */
+  Trace after(Belief held, double credit, Instant at) {
+    return new Trace(held, asked + 1, at, credit < 1);
+  }
 }

@@ -360,7 +360,7 @@ public final class PaperStore {
               .set(DRILL_REGRADE.TAKEN_FOR, outcome.takenFor().map(ConceptId::value).orElse(null))
               .set(DRILL_REGRADE.REGRADED_AT, at)
               .execute();
-          DrillStore.noteRegrade(dsl, response.id(), at);
+          DrillStore.noteRegrade(dsl, response.id(), regrade, at);
           dsl.insertInto(PAPER_CORRECTION)
               .set(PAPER_CORRECTION.REGRADE_ID, regrade)
               .set(PAPER_CORRECTION.MARK, tap.mark().word())
