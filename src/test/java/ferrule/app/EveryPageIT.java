@@ -14,6 +14,7 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -47,6 +48,20 @@ class EveryPageIT extends ChromiumVisits {
       System.out.println(who + " looked at " + patterns);
       assertEquals(List.of(), faults);
       assertTrue(patterns.size() >= 4, "too few pages were reached: " + patterns);
+    }
+  }
+
+  @Test
+  void aPageThatIsUnsoundIsFoundOut() {
+    try (BrowserContext visitor = chromium.visitor(390, 844)) {
+      Page page = visitor.newPage();
+      page.navigate(ferrule.at("/sign-in"));
+      assertEquals(List.of(), Chromium.seriousFindings(page));
+      page.evaluate("document.querySelectorAll('label').forEach(label => label.remove())");
+      page.evaluate("document.querySelector('h1').style.color = '#ddd'");
+      List<String> findings = Chromium.seriousFindings(page);
+      assertTrue(findings.stream().anyMatch(f -> f.contains(": label at ")), findings::toString);
+      assertTrue(findings.stream().anyMatch(f -> f.contains(": color-contrast at ")), findings::toString);
     }
   }
 

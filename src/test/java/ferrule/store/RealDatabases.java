@@ -19,6 +19,9 @@ import org.junit.jupiter.api.Named;
  */
 public final class RealDatabases {
 
+  /** A database on the server with every migration applied and nothing else done: copying it is faster than migrating. */
+  private static final String MIGRATED = "migrated";
+
   private static EmbeddedPostgres server;
 
   private RealDatabases() {}
@@ -43,19 +46,27 @@ public final class RealDatabases {
 
   /** A fresh database on a PostgreSQL server that starts once for all tests. */
   public static Database postgres() {
-    return Database.open(emptyPostgres(), Optional.of("postgres"), Optional.empty());
+    return Database.open(made(" template " + MIGRATED), Optional.of("postgres"), Optional.empty());
   }
 
   /** The address of a new database on that server, without any table; its user is {@code postgres}. */
   public static DatabaseUrl emptyPostgres() {
+    return made("");
+  }
+
+  private static DatabaseUrl made(String like) {
     String name = "test" + UUID.randomUUID().toString().replace("-", "");
     EmbeddedPostgres running = running();
+    make(running, name + like);
+    return DatabaseUrl.parse(running.getJdbcUrl("postgres", name));
+  }
+
+  private static void make(EmbeddedPostgres running, String database) {
     try (Connection connection = running.getPostgresDatabase().getConnection()) {
-      connection.createStatement().execute("create database " + name);
+      connection.createStatement().execute("create database " + database);
     } catch (SQLException e) {
       throw new IllegalStateException("the test server did not make a database", e);
     }
-    return DatabaseUrl.parse(running.getJdbcUrl("postgres", name));
   }
 
   private static synchronized EmbeddedPostgres running() {
@@ -65,6 +76,9 @@ public final class RealDatabases {
       } catch (IOException e) {
         throw new UncheckedIOException("PostgreSQL did not start", e);
       }
+      make(server, MIGRATED);
+      DatabaseUrl migrated = DatabaseUrl.parse(server.getJdbcUrl("postgres", MIGRATED));
+      Database.open(migrated, Optional.of("postgres"), Optional.empty()).close();
     }
     return server;
   }

@@ -29,17 +29,18 @@ public record OldRows(Map<String, Set<String>> columns, Map<String, String> sums
    */
   public static OldRows in(Connection connection, Set<String> without) throws SQLException {
     Map<String, Set<String>> columns = new TreeMap<>();
-    for (Table table : Table.in(connection, connection.getSchema())) {
+    List<Table> tables = Table.in(connection, connection.getSchema());
+    for (Table table : tables) {
       Set<String> kept = new TreeSet<>(table.columns().keySet());
       kept.removeAll(without);
       columns.put(table.name(), kept);
     }
-    return new OldRows(columns, sums(connection, columns));
+    return new OldRows(columns, sums(connection, tables, columns));
   }
 
   /** The same tables and columns as they are later. */
   public OldRows now(Connection connection) throws SQLException {
-    return new OldRows(columns, sums(connection, columns));
+    return new OldRows(columns, sums(connection, Table.in(connection, connection.getSchema()), columns));
   }
 
   /** How many rows a table has. */
@@ -47,9 +48,10 @@ public record OldRows(Map<String, Set<String>> columns, Map<String, String> sums
     return Long.parseLong(sums.get(table).replaceFirst(" .*", ""));
   }
 
-  private static Map<String, String> sums(Connection connection, Map<String, Set<String>> columns) throws SQLException {
+  private static Map<String, String> sums(Connection connection, List<Table> tables, Map<String, Set<String>> columns)
+      throws SQLException {
     Map<String, String> sums = new TreeMap<>();
-    for (Table table : Table.in(connection, connection.getSchema())) {
+    for (Table table : tables) {
       if (columns.containsKey(table.name())) {
         RowSum sum = new RowSum();
         new Rows(connection.getSchema(), only(table, columns.get(table.name()))).read(connection, sum::add);
