@@ -9,7 +9,7 @@ import ferrule.curriculum.Curriculum;
 import ferrule.curriculum.Problems;
 import ferrule.drill.DrillStore;
 import ferrule.drill.InventedPlan;
-import ferrule.drill.KnownStore;
+import ferrule.drill.LastNamedStore;
 import ferrule.glossary.Concept;
 import ferrule.glossary.ConceptId;
 import ferrule.glossary.Glossary;
@@ -34,6 +34,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.SplittableRandom;
 import java.util.UUID;
+import java.util.function.BooleanSupplier;
 import org.jooq.SQLDialect;
 
 /**
@@ -124,15 +125,19 @@ public final class LargeSchool {
     return filled && learnt();
   }
 
-  /** Learns from all answers, as a server does in the background; false if the time ran out before. */
+  /** Looks all answers through and learns from them, as a server does in the background; false if the time ran out before. */
   private boolean learnt() {
-    KnownStore known = new DrillStore(database).known();
+    return done("last answers", new LastNamedStore(database)::lookSomeThrough)
+        && done("what is known", new DrillStore(database).known()::takeSomeIn);
+  }
+
+  private boolean done(String what, BooleanSupplier some) {
     long began = System.nanoTime();
     boolean more = true;
     while (more && System.nanoTime() < until) {
-      more = known.takeSomeIn();
+      more = some.getAsBoolean();
     }
-    System.out.printf("what is known: %s in %.0f s%n", more ? "a part" : "all", (System.nanoTime() - began) / 1e9);
+    System.out.printf("%s: %s in %.0f s%n", what, more ? "a part" : "all", (System.nanoTime() - began) / 1e9);
     return !more;
   }
 
@@ -359,13 +364,15 @@ public final class LargeSchool {
     }
   }
 
-  /** Notes that what is known is to be learnt from all these answers, as after an upgrade. */
+  /** Notes that all these answers are to be learnt from and looked through, as after an upgrade. */
   private boolean noted(Connection connection) throws SQLException {
     if (count(connection, "known_anew") + count(connection, "known_ability") == 0) {
       try (Statement statement = connection.createStatement()) {
         statement.executeUpdate("insert into known_anew (id, person_id, after_firsts)"
             + " select id, id, false from person where id in (select person_id from drill_sitting)");
         statement.executeUpdate("update known_through set last_at = (select max(answered_at) from drill_response)");
+        statement.executeUpdate("insert into named_unread (person_id)"
+            + " select id from person where id in (select person_id from drill_sitting)");
       }
     }
     return true;

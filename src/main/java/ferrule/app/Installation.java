@@ -51,6 +51,7 @@ import ferrule.dossier.LinkStore;
 import ferrule.drill.ConfusionStore;
 import ferrule.drill.DrillPages;
 import ferrule.drill.DrillStore;
+import ferrule.drill.LastNamedStore;
 import ferrule.drill.PartNames;
 import ferrule.drill.RulingStore;
 import ferrule.drill.paper.PaperPages;
@@ -227,9 +228,10 @@ final class Installation implements AutoCloseable {
     return () -> keeper.round(JUDGED_AT_A_TIME) == JUDGED_AT_A_TIME;
   }
 
-  /** Takes answers into what is known. */
+  /** Takes answers into what is known, and looks through those that an older program kept for the last ones. */
   Rounds.Round knownRound() {
-    return drills.known()::takeSomeIn;
+    LastNamedStore last = new LastNamedStore(database);
+    return () -> drills.known().takeSomeIn() | last.lookSomeThrough();
   }
 
   /** Time at the bench. */

@@ -11,6 +11,7 @@ import ferrule.glossary.ConceptId;
 import ferrule.people.NewEvidenceStore;
 import ferrule.store.Database;
 import java.time.Instant;
+import java.time.temporal.ChronoUnit;
 import java.util.Arrays;
 import java.util.Collection;
 import java.util.Collections;
@@ -334,13 +335,14 @@ public final class DrillStore {
    */
   Response answer(
       UUID id, UUID sitting, Item item, Answer answer, Optional<String> phrase, Judge judge, Instant at) {
+    Instant moment = asKept(at);
     try {
       Judgement judgement = judge.judge(false);
-      while (!keep(id, sitting, item, answer, phrase, judgement, at)) {
+      while (!keep(id, sitting, item, answer, phrase, judgement, moment)) {
         judgement = judge.judge(true);
       }
       Outcome outcome = judgement.outcome();
-      return new Response(id, sitting, item, answer, outcome, outcome, Optional.empty(), false, at);
+      return new Response(id, sitting, item, answer, outcome, outcome, Optional.empty(), false, moment);
     } catch (IntegrityConstraintViolationException e) {
       // somebody was faster: theirs is the one that counts, unless it is another rule that was broken
       return response(sitting, item.position()).orElseThrow(() -> e);
@@ -401,6 +403,7 @@ public final class DrillStore {
         .execute();
     // the one kind of answer that competencies rest on
     if (item.kind() == ItemKind.NAME) {
+      LastNamedStore.note(dsl, sitting, item.key(), id, outcome.credit(), at);
       NewEvidenceStore.note(
           dsl, DSL.select(DRILL_SITTING.PERSON_ID).from(DRILL_SITTING).where(DRILL_SITTING.ID.eq(sitting)), at);
     }
@@ -435,9 +438,14 @@ public final class DrillStore {
   public UUID addResponse(
       DSLContext dsl, UUID sitting, Item item, Answer answer, Optional<String> phrase, Outcome outcome, Instant at) {
     UUID id = UUID.randomUUID();
-    insert(dsl, id, sitting, item, answer, phrase, outcome, at);
-    KnownStore.note(dsl, id, item, at);
+    insert(dsl, id, sitting, item, answer, phrase, outcome, asKept(at));
+    KnownStore.note(dsl, id, item, asKept(at));
     return id;
+  }
+
+  /** No finer than databases keep it, so that it is the same wherever it is kept and compared. */
+  private static Instant asKept(Instant at) {
+    return at.truncatedTo(ChronoUnit.MICROS);
   }
 
   private static Optional<String> chosen(Answer answer) {

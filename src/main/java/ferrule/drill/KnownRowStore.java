@@ -31,9 +31,11 @@ import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.jooq.Condition;
 import org.jooq.DSLContext;
+import org.jooq.Row2;
 import org.jooq.SelectConditionStep;
 import org.jooq.UpdatableRecord;
 import org.jooq.impl.DSL;
+import org.jooq.impl.SQLDataType;
 
 /** The rows of what is known, within a transaction. */
 final class KnownRowStore {
@@ -78,20 +80,30 @@ final class KnownRowStore {
 
   /** Puts in what these people's answers for any part have left. */
   void loadHolds(Knowledge knowledge, Collection<UUID> people) {
-    loadHolds(knowledge, KNOWN_HOLD.PERSON_ID.in(people));
+    put(knowledge, dsl.selectFrom(KNOWN_HOLD).where(KNOWN_HOLD.PERSON_ID.in(people)).fetch());
   }
 
-  /** Puts in what these people's answers for these parts have left. */
-  void loadHolds(Knowledge knowledge, Collection<UUID> people, Collection<ConceptId> parts) {
-    loadHolds(
+  /** Puts in what people's answers for parts have left, of these pairs. */
+  void loadHoldsOf(Knowledge knowledge, Set<Pair> pairs) {
+    @SuppressWarnings({"unchecked", "rawtypes"})
+    Row2<UUID, String>[] rows = pairs.stream()
+        .map(p -> DSL.row(DSL.val(p.person(), SQLDataType.UUID), DSL.val(p.part().value(), SQLDataType.VARCHAR)))
+        .toArray(Row2[]::new);
+    // joined, the embedded database finds each by its key; lists of values it would go through for each row
+    var asked = DSL.values(rows).as("asked", "person_id", "part");
+    put(
         knowledge,
-        KNOWN_HOLD.PERSON_ID.in(people).and(KNOWN_HOLD.PART.in(parts.stream().map(ConceptId::value).toList())));
+        dsl.select(KNOWN_HOLD.fields())
+            .from(asked)
+            .join(KNOWN_HOLD)
+            .on(
+                KNOWN_HOLD.PERSON_ID.eq(asked.field("person_id", UUID.class)),
+                KNOWN_HOLD.PART.eq(asked.field("part", String.class)))
+            .fetchInto(KNOWN_HOLD));
   }
 
-  private void loadHolds(Knowledge knowledge, Condition which) {
-    dsl.selectFrom(KNOWN_HOLD)
-        .where(which)
-        .forEach(r -> knowledge.put(r.getPersonId(), ConceptId.of(r.getPart()), trace(r)));
+  private static void put(Knowledge knowledge, Iterable<KnownHoldRecord> rows) {
+    rows.forEach(r -> knowledge.put(r.getPersonId(), ConceptId.of(r.getPart()), trace(r)));
   }
 
   private static Trace trace(KnownHoldRecord row) {

@@ -164,12 +164,10 @@ public final class KnownStore {
 
   private void learn(DSLContext dsl, List<Given> given) {
     List<Answered> answers = given.stream().map(Given::answered).toList();
-    Set<UUID> people = distinct(answers, Answered::person);
-    Set<ConceptId> parts = distinct(answers, Answered::part);
     KnownRowStore rows = new KnownRowStore(dsl);
     Knowledge knowledge = new Knowledge(model);
-    rows.loadTerms(knowledge, people);
-    rows.loadHolds(knowledge, people, parts);
+    rows.loadTerms(knowledge, distinct(answers, Answered::person));
+    rows.loadHoldsOf(knowledge, distinct(answers, a -> new Pair(a.person(), a.part())));
     Map<Pair, First> firsts = new HashMap<>();
     Map<Pair, Trace> traces = new HashMap<>();
     for (Given one : given) {

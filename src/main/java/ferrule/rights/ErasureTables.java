@@ -124,6 +124,7 @@ final class ErasureTables {
       new Stays("known_difficulty", "part", NOBODY),
       new Stays("known_first", "part", MADE),
       new Stays("known_hold", "part", MADE),
+      new Stays("named_last", "part", MADE),
       new Stays("loan_instrument", "tag instrument", "the school's instruments"),
       new Stays("grade_draft", "task_id tag", "the task, and an instrument of the school's"),
       new Stays("check_request", "task_id tag", "the task, and an instrument of the school's"),

@@ -63,6 +63,8 @@ final class PersonTables {
       new About("known_first", "person_id = ?", "Their first answer for a part, and what was estimated after it."),
       new About("known_anew", "person_id = ?", "That their answers are to be read anew."),
       new About("known_hold", "person_id = ?", "How well they know a part's name, as it is estimated."),
+      new About("named_last", "person_id = ?", "Their last answer for a part that they were asked to name."),
+      new About("named_unread", "person_id = ?", "That their answers are still to be looked through for the last ones."),
       new About("kept_progress", "person_id = ?", "How they stand, in brief."),
       new About("kept_verdicts", "person_id = ?", "How they stand, in full."),
       new About("new_evidence", "person_id = ?", "That something was recorded that is not judged yet."),
