@@ -318,9 +318,9 @@ public final class DrillStore {
 
   // -- answers
 
-  /** Keeps an answer as {@link #answer(UUID, UUID, Item, Answer, Optional, Judge, Instant)}, whatever rulings say of it. */
+  /** Keeps an answer as {@link #answer(UUID, Sitting, Item, Answer, Optional, Judge, Instant)}, whatever rulings say of it. */
   public Response answer(
-      UUID sitting, Item item, Answer answer, Optional<String> phrase, Outcome outcome, Instant at) {
+      Sitting sitting, Item item, Answer answer, Optional<String> phrase, Outcome outcome, Instant at) {
     return answer(
         UUID.randomUUID(), sitting, item, answer, phrase, anew -> new Judgement(outcome, OptionalLong.empty()), at);
   }
@@ -334,7 +334,7 @@ public final class DrillStore {
    * @return the answer that is kept: this one, or the one that was first
    */
   Response answer(
-      UUID id, UUID sitting, Item item, Answer answer, Optional<String> phrase, Judge judge, Instant at) {
+      UUID id, Sitting sitting, Item item, Answer answer, Optional<String> phrase, Judge judge, Instant at) {
     Instant moment = asKept(at);
     try {
       Judgement judgement = judge.judge(false);
@@ -342,10 +342,10 @@ public final class DrillStore {
         judgement = judge.judge(true);
       }
       Outcome outcome = judgement.outcome();
-      return new Response(id, sitting, item, answer, outcome, outcome, Optional.empty(), false, moment);
+      return new Response(id, sitting.id(), item, answer, outcome, outcome, Optional.empty(), false, moment);
     } catch (IntegrityConstraintViolationException e) {
       // somebody was faster: theirs is the one that counts, unless it is another rule that was broken
-      return response(sitting, item.position()).orElseThrow(() -> e);
+      return response(sitting.id(), item.position()).orElseThrow(() -> e);
     }
   }
 
@@ -363,10 +363,10 @@ public final class DrillStore {
 
   /** Keeps an answer unless the rulings are others by now; returns whether it is kept. */
   private boolean keep(
-      UUID id, UUID sitting, Item item, Answer answer, Optional<String> phrase, Judgement judgement, Instant at) {
+      UUID id, Sitting sitting, Item item, Answer answer, Optional<String> phrase, Judgement judgement, Instant at) {
     return database.besideOthers(
         dsl -> {
-          boolean holds = RulingStore.holdsStill(dsl, sitting, judgement);
+          boolean holds = RulingStore.holdsStill(dsl, sitting.id(), judgement);
           if (holds) {
             insert(dsl, id, sitting, item, answer, phrase, judgement.outcome(), at);
             KnownStore.note(dsl, id, item, at);
@@ -378,7 +378,7 @@ public final class DrillStore {
   private static void insert(
       DSLContext dsl,
       UUID id,
-      UUID sitting,
+      Sitting sitting,
       Item item,
       Answer answer,
       Optional<String> phrase,
@@ -389,7 +389,7 @@ public final class DrillStore {
         answer instanceof Answer.Pointed p ? p.part().map(ConceptId::value) : Optional.empty();
     dsl.insertInto(DRILL_RESPONSE)
         .set(DRILL_RESPONSE.ID, id)
-        .set(DRILL_RESPONSE.SITTING_ID, sitting)
+        .set(DRILL_RESPONSE.SITTING_ID, sitting.id())
         .set(DRILL_RESPONSE.POSITION, item.position())
         .set(DRILL_RESPONSE.TYPED, typed.orElse(null))
         .set(DRILL_RESPONSE.PHRASE, phrase.orElse(null))
@@ -403,9 +403,8 @@ public final class DrillStore {
         .execute();
     // the one kind of answer that competencies rest on
     if (item.kind() == ItemKind.NAME) {
-      LastNamedStore.note(dsl, sitting, item.key(), id, outcome.credit(), at);
-      NewEvidenceStore.note(
-          dsl, DSL.select(DRILL_SITTING.PERSON_ID).from(DRILL_SITTING).where(DRILL_SITTING.ID.eq(sitting)), at);
+      LastNamedStore.note(dsl, sitting.person(), item.key(), id, outcome.credit(), at);
+      NewEvidenceStore.note(dsl, sitting.person(), at);
     }
   }
 
@@ -436,7 +435,7 @@ public final class DrillStore {
    * @return the answer's id
    */
   public UUID addResponse(
-      DSLContext dsl, UUID sitting, Item item, Answer answer, Optional<String> phrase, Outcome outcome, Instant at) {
+      DSLContext dsl, Sitting sitting, Item item, Answer answer, Optional<String> phrase, Outcome outcome, Instant at) {
     UUID id = UUID.randomUUID();
     insert(dsl, id, sitting, item, answer, phrase, outcome, asKept(at));
     KnownStore.note(dsl, id, item, asKept(at));

@@ -187,7 +187,7 @@ public final class Drills {
     Instant at = clock.instant();
     return store.answer(
         id,
-        sitting.id(),
+        sitting,
         item,
         answer,
         Marker.phrase(answer),

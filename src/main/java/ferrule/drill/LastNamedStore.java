@@ -18,7 +18,6 @@ import java.util.Set;
 import java.util.UUID;
 import org.jooq.DSLContext;
 import org.jooq.Field;
-import org.jooq.impl.DSL;
 
 /**
  * The last answer for each part of whoever was asked to name it.
@@ -99,18 +98,16 @@ public final class LastNamedStore {
   // -- keeping
 
   /** Keeps an answer that named a part, within the transaction that keeps the answer. */
-  static void note(DSLContext dsl, UUID sitting, ConceptId part, UUID response, double credit, Instant at) {
-    Field<UUID> person =
-        DSL.field(DSL.select(DRILL_SITTING.PERSON_ID).from(DRILL_SITTING).where(DRILL_SITTING.ID.eq(sitting)));
+  static void note(DSLContext dsl, UUID person, ConceptId part, UUID response, double credit, Instant at) {
     keep(dsl, person, part.value(), new Last(response, credit), at);
   }
 
-  private static void keep(DSLContext dsl, Field<UUID> person, String part, Last last, Instant at) {
+  private static void keep(DSLContext dsl, UUID person, String part, Last last, Instant at) {
     if (replace(dsl, person, part, last, at)) {
       return;
     }
     int added = dsl.insertInto(NAMED_LAST, COLUMNS)
-        .values(List.of(person, DSL.val(part), DSL.val(last.response()), DSL.val(at), DSL.val(last.credit())))
+        .values(person, part, last.response(), at, last.credit())
         .onConflictDoNothing()
         .execute();
     if (added == 0) {
@@ -120,7 +117,7 @@ public final class LastNamedStore {
   }
 
   /** Puts an answer in the place of one that was given before it; returns whether there was such a one. */
-  private static boolean replace(DSLContext dsl, Field<UUID> person, String part, Last last, Instant at) {
+  private static boolean replace(DSLContext dsl, UUID person, String part, Last last, Instant at) {
     return dsl.update(NAMED_LAST)
         .set(NAMED_LAST.RESPONSE_ID, last.response())
         .set(NAMED_LAST.ANSWERED_AT, at)
@@ -158,7 +155,7 @@ public final class LastNamedStore {
     answers(dsl, people, FOR_EVER).forEach(a -> last.computeIfAbsent(a.person(), p -> new HashMap<>()).put(a.part(), a));
     List<Named> all = last.values().stream().flatMap(parts -> parts.values().stream()).toList();
     if (add(dsl, all) < all.size()) {
-      all.forEach(a -> replace(dsl, DSL.val(a.person()), a.part(), a.last(), a.at()));
+      all.forEach(a -> replace(dsl, a.person(), a.part(), a.last(), a.at()));
     }
     dsl.deleteFrom(NAMED_UNREAD).where(NAMED_UNREAD.PERSON_ID.in(people)).execute();
   }

@@ -111,7 +111,7 @@ final class KilledNode {
         Outcome outcome = new Outcome("unknown", 0, "Not a name of any part.", Optional.empty());
         Answer typed = new Answer.Typed("upside down thing");
         say("answer " + drills.answer(
-            sitting.id(), item, typed, Optional.of("upside down thing"), outcome, Instant.now()).id());
+            sitting, item, typed, Optional.of("upside down thing"), outcome, Instant.now()).id());
       }
     }
   }

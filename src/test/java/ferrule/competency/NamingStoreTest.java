@@ -62,7 +62,7 @@ class NamingStoreTest {
             UUID.randomUUID(), who.id(), Optional.empty(), 1, "Self-test", Plan.ofParts(List.of(part), Set.of(kind), false),
             1, "e1", at, List.of(item));
     drills.open(sitting);
-    return drills.answer(sitting.id(), item, new Answer.Typed("crook"), Optional.of("crook"), outcome, at);
+    return drills.answer(sitting, item, new Answer.Typed("crook"), Optional.of("crook"), outcome, at);
   }
 
   private Map<UUID, Set<ConceptId>> right(Instant at) {

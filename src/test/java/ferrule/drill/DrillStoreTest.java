@@ -116,7 +116,7 @@ class DrillStoreTest {
 
   private Response answer(Sitting s, int position, Answer answer, Outcome outcome, Instant at) {
     Optional<String> phrase = answer instanceof Answer.Typed t ? Optional.of(t.text()) : Optional.empty();
-    return store.answer(s.id(), s.item(position).orElseThrow(), answer, phrase, outcome, at);
+    return store.answer(s, s.item(position).orElseThrow(), answer, phrase, outcome, at);
   }
 
   @Test
@@ -213,8 +213,8 @@ class DrillStoreTest {
     UUID id = UUID.randomUUID();
     Answer typed = new Answer.Typed("crook");
     DrillStore.Judge right = anew -> new Judgement(RIGHT, OptionalLong.empty());
-    Response once = store.answer(id, s.id(), item, typed, Optional.of("crook"), right, NOON);
-    Response twice = store.answer(id, s.id(), item, typed, Optional.of("crook"), right, NOON.plusSeconds(9));
+    Response once = store.answer(id, s, item, typed, Optional.of("crook"), right, NOON);
+    Response twice = store.answer(id, s, item, typed, Optional.of("crook"), right, NOON.plusSeconds(9));
     assertEquals(id, once.id());
     assertEquals(once, twice);
     assertEquals(1, store.responses(s.id()).size());

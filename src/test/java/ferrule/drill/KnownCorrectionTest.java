@@ -87,7 +87,7 @@ class KnownCorrectionTest {
         .open(new Sitting(UUID.randomUUID(), person, Optional.empty(), 1, "Test", PLAN, 1, "e1", at, List.of(item)))
         .orElseThrow();
     Response kept = drills.answer(
-        sitting.id(), item, new Answer.Typed("x"), Optional.of("x"), counting(random.nextInt(3) / 2.0), at);
+        sitting, item, new Answer.Typed("x"), Optional.of("x"), counting(random.nextInt(3) / 2.0), at);
     given.put(
         kept.id(), new Answered(person, part, KnownAnswerStore.asking(kind).orElseThrow(), kept.now().credit(), at));
   }

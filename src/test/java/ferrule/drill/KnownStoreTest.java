@@ -88,7 +88,7 @@ class KnownStoreTest {
     Item item = s.item(position).orElseThrow();
     Answer answer = item.kind() == ItemKind.NAME ? new Answer.Typed("x") : new Answer.Pointed(Optional.empty());
     Optional<String> phrase = item.kind() == ItemKind.NAME ? Optional.of("x") : Optional.empty();
-    return drills.answer(s.id(), item, answer, phrase, outcome, at);
+    return drills.answer(s, item, answer, phrase, outcome, at);
   }
 
   private static Answered answered(Person who, ConceptId part, ItemKind kind, double credit, Instant at) {

@@ -84,7 +84,7 @@ class LastNamedTest {
         .open(new Sitting(UUID.randomUUID(), person, Optional.empty(), 1, "Test", PLAN, 1, "e1", START, List.of(item)))
         .orElseThrow();
     Outcome outcome = new Outcome(credit < 1 ? "unknown" : "right", credit, "Test.", Optional.empty());
-    Response kept = drills.answer(sitting.id(), item, new Answer.Typed("x"), Optional.of("x"), outcome, at);
+    Response kept = drills.answer(sitting, item, new Answer.Typed("x"), Optional.of("x"), outcome, at);
     return kind == ItemKind.NAME
         ? Optional.of(new Given(kept.id(), person, part, credit, kept.answeredAt()))
         : Optional.empty();

@@ -113,7 +113,7 @@ class RulingBookTest {
   private Response answer(Sitting sitting, String typed, DrillStore.Judge judge, Instant at) {
     Answer.Typed answer = new Answer.Typed(typed);
     return store.answer(
-        UUID.randomUUID(), sitting.id(), sitting.items().get(0), answer, Marker.phrase(answer), judge, at);
+        UUID.randomUUID(), sitting, sitting.items().get(0), answer, Marker.phrase(answer), judge, at);
   }
 
   private Response again(Response response) {

@@ -619,7 +619,7 @@ public final class RandomHistory {
     }
     Optional<String> phrase =
         answer instanceof Answer.Typed typed ? Optional.of(TermReader.normalForm(typed.text())) : Optional.empty();
-    Response kept = drills.answer(sitting.id(), item, answer, phrase, outcome, clock.instant());
+    Response kept = drills.answer(sitting, item, answer, phrase, outcome, clock.instant());
     raw.answered.add(
         new RawRecords.Answered(
             kept.id(), sitting.id(), item.position(), sitting.person(), item.kind(), item.key(), phrase,

@@ -280,7 +280,7 @@ public final class PaperStore {
           for (Entry e : entries) {
             UUID response =
                 drills.addResponse(
-                    dsl, sitting.id(), e.item(), Marking.answer(e.item(), e.tap()),
+                    dsl, sitting, e.item(), Marking.answer(e.item(), e.tap()),
                     Marker.phrase(Marking.answer(e.item(), e.tap())), e.outcome(), answeredAt);
             dsl.insertInto(PAPER_ENTRY)
                 .set(PAPER_ENTRY.RESPONSE_ID, response)
