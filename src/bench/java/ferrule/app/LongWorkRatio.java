@@ -28,13 +28,15 @@ import java.util.regex.Pattern;
 import java.util.stream.Stream;
 
 /**
- * How much slower pages are while a bundle of the whole programme is made at the same node: the same pages in turns with
- * the work going on and without it, in the same run. Out of turn the work waits, and goes on where it was, so that a long
- * one is met at each of its steps; when it is done it is asked for again.
+ * How much slower pages are while a bundle of the whole programme is made at the same node, or while all answers are read
+ * anew as after an upgrade: the same pages in turns with the work going on and without it, in the same run. Out of turn the
+ * work waits, and goes on where it was, so that a long one is met at each of its steps; when it is done it is asked for
+ * again.
  *
  * <p>Without arguments, on the demo programme, on H2 and on PostgreSQL. Or over a large school that {@link LargeSchool}
  * made: {@code h2:FOLDER}, {@code pg:FOLDER} or a JDBC address, and how many turns (6 if absent); with a third argument
- * only from the step of the work on whose name begins so, such as {@code "Writing the log"}.
+ * only from the step of the work on whose name begins so, such as {@code "Writing the log"}, or {@code known} for the
+ * reading of all answers.
  *
  * <p>Run: {@code mvn -q -Pbench -DskipTests test-compile exec:exec -Dexec.executable=java -Dexec.classpathScope=test
  * -Dexec.args="-cp %classpath ferrule.app.LongWorkRatio"}; with {@code taskset -c 0} before it on one core.
@@ -62,7 +64,7 @@ public final class LongWorkRatio {
         new LongWorkRatio(
                 school.database(), args.length > 1 ? Integer.parseInt(args[1]) : 6,
                 args.length > 2 ? Optional.of(args[2]) : Optional.empty())
-            .measureSchool(args[0]);
+            .measureSchool(args[0], school.database());
       }
     } else {
       try (Database h2 = Database.open(DatabaseUrl.h2File(Files.createTempDirectory("ferrule-long"), "long"))) {
@@ -82,18 +84,23 @@ public final class LongWorkRatio {
       Browser magnus = new Browser(server.port());
       magnus.signIn("magnus", "river ledger", "/");
       String page = "/cohorts/" + cohort.id();
-      measure(name, magnus, Stream.of(page, page + "/questions", "/people", "/book").map(p -> new Visited(magnus, p)).toList());
+      measure(
+          name, new Bundles(installation.longWorker(), magnus),
+          Stream.of(page, page + "/questions", "/people", "/book").map(p -> new Visited(magnus, p)).toList());
     }
   }
 
-  private void measureSchool(String name) throws InterruptedException {
+  private void measureSchool(String name, Database database) throws InterruptedException {
     ReportScale.judgeAll(installation.progressRound());
     try (WebServer server = installation.serve(new WebConfig("127.0.0.1", 0, false, List.of()))) {
       Browser coordinator = signedIn(server, "coordinator");
       Browser instructor = signedIn(server, "instructor-0");
       Browser apprentice = signedIn(server, "apprentice-0");
       String cohort = "/cohorts/" + LargeSchool.cohort(0);
-      measure(name, coordinator, List.of(
+      Labour labour = from.filter("known"::equals).isPresent()
+          ? new Reading(installation.knownRound(), database)
+          : new Bundles(installation.longWorker(), coordinator);
+      measure(name, labour, List.of(
           new Visited(coordinator, cohort), new Visited(coordinator, "/summary"), new Visited(coordinator, "/people"),
           new Visited(coordinator, "/book"), new Visited(instructor, "/bench"), new Visited(apprentice, "/record")));
     }
@@ -105,11 +112,11 @@ public final class LongWorkRatio {
     return browser;
   }
 
-  private void measure(String name, Browser coordinator, List<Visited> pages) throws InterruptedException {
-    try (Work work = new Work(installation.longWorker(), coordinator)) {
+  private void measure(String name, Labour labour, List<Visited> pages) throws InterruptedException {
+    try (Work work = new Work(labour)) {
       pages.forEach(page -> page.visit(new ArrayList<>()));
       work.turn(true);
-      while (from.isPresent() && !work.step().startsWith(from.get())) {
+      while (from.isPresent() && !labour.step().startsWith(from.get())) {
         Thread.sleep(1_000);
       }
       pages.forEach(page -> page.visit(new ArrayList<>()));
@@ -118,10 +125,9 @@ public final class LongWorkRatio {
         pages.forEach(page -> page.visit(page.alone()));
         work.turn(true);
         pages.forEach(page -> page.visit(page.beside()));
-        System.out.println(name + ", turn " + (turn + 1) + ": " + work.step());
+        System.out.println(name + ", turn " + (turn + 1) + ": " + labour.step());
       }
       pages.forEach(page -> System.out.println(name + " " + page.told()));
-      System.out.println(name + ": " + work.made() + " bundles were made meanwhile");
     }
   }
 
@@ -158,36 +164,93 @@ public final class LongWorkRatio {
     }
   }
 
-  /** Asks for bundles and makes them while it is its turn, and waits out of turn. */
+  /** What goes on beside the pages. */
+  private interface Labour extends Crew.Hand {
+
+    /** What it does now. */
+    String step();
+  }
+
+  /** Asks for bundles and makes them. */
+  private record Bundles(LongWorker worker, Browser coordinator, String csrf) implements Labour {
+
+    Bundles(LongWorker worker, Browser coordinator) {
+      this(worker, coordinator, coordinator.get("/bundles").hidden("csrf"));
+    }
+
+    @Override
+    public Duration work(LongWorker.Told told) {
+      coordinator.post("/bundles", Map.of("csrf", csrf, "cohort", "", "as-of", ""));
+      worker.round(told);
+      return Duration.ofMillis(5);
+    }
+
+    // as its page says it
+    @Override
+    public String step() {
+      Matcher told = Pattern.compile("(Judging|Writing|Printing|Packing) [^<]*").matcher(coordinator.get("/bundles/list").body());
+      return told.find() ? told.group().strip() : "not begun";
+    }
+  }
+
+  /** Reads everybody's answers anew, in portions, as a server does after an upgrade. */
+  private static final class Reading implements Labour {
+
+    private final Database database;
+    private final AtomicInteger portions = new AtomicInteger();
+    private final Rounds rounds;
+
+    Reading(Rounds.Round round, Database database) {
+      this.database = database;
+      this.rounds = new Rounds(() -> List.of(() -> {
+        portions.incrementAndGet();
+        return round.more();
+      }));
+    }
+
+    @Override
+    public Duration work(LongWorker.Told told) {
+      if (left() == 0) {
+        database.dsl().execute("insert into known_anew (id, person_id, after_firsts)"
+            + " select id, id, false from person where id in (select person_id from drill_sitting)");
+      }
+      return rounds.work(told);
+    }
+
+    private int left() {
+      return database.dsl().fetchOne("select count(*) from known_anew").get(0, Integer.class);
+    }
+
+    @Override
+    public String step() {
+      return "known, " + portions + " portions, " + left() + " people left";
+    }
+  }
+
+  /** Lets it go on while it is its turn, and wait out of turn. */
   private static final class Work implements AutoCloseable {
 
-    private final AtomicInteger made = new AtomicInteger();
-    private final Browser coordinator;
-    private final LongWorker worker;
+    private final Labour labour;
     private final ReentrantLock lock = new ReentrantLock();
     private final Condition changed = lock.newCondition();
     private boolean on;
     private boolean over;
 
-    Work(LongWorker worker, Browser coordinator) {
-      this.worker = worker;
-      this.coordinator = coordinator;
+    Work(Labour labour) {
+      this.labour = labour;
       Thread thread = new Thread(this::work, "long-work");
       thread.setDaemon(true);
       thread.start();
     }
 
     private void work() {
-      String csrf = coordinator.get("/bundles").hidden("csrf");
-      while (!told(Duration.ofMillis(5))) {
-        coordinator.post("/bundles", Map.of("csrf", csrf, "cohort", "", "as-of", ""));
-        if (worker.round(this::told)) {
-          made.incrementAndGet();
-        }
+      Duration rest = Duration.ofMillis(5);
+      while (!told(rest)) {
+        rest = labour.work(this::told);
       }
     }
 
-    /** Rests so long, and further until it is the work's turn. */
+  /** Rests so long, and further until it is the work's turn. */
     private boolean told(Duration rest) {
       lock.lock();
       try {
@@ -220,16 +283,6 @@ public final class LongWorkRatio {
     void turn(boolean wanted) throws InterruptedException {
       change(() -> on = wanted);
       Thread.sleep(1_000); // until it comes to where it may rest
-    }
-
-    /** What the work does now, as its page says it. */
-    String step() {
-      Matcher told = Pattern.compile("(Judging|Writing|Printing|Packing) [^<]*").matcher(coordinator.get("/bundles/list").body());
-      return told.find() ? told.group().strip() : "not begun";
-    }
-
-    int made() {
-      return made.get();
     }
 
     @Override

@@ -11,6 +11,7 @@ import ferrule.store.Database;
 import ferrule.store.jooq.tables.records.NamedLastRecord;
 import java.time.Instant;
 import java.util.Collection;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -153,7 +154,11 @@ public final class LastNamedStore {
   private static void lookThrough(DSLContext dsl, List<UUID> people) {
     Map<UUID, Map<String, Named>> last = new HashMap<>();
     answers(dsl, people, FOR_EVER).forEach(a -> last.computeIfAbsent(a.person(), p -> new HashMap<>()).put(a.part(), a));
-    List<Named> all = last.values().stream().flatMap(parts -> parts.values().stream()).toList();
+    // in one order at every node, so that none waits for a row of another that waits for one of its own
+    List<Named> all = last.values().stream()
+        .flatMap(parts -> parts.values().stream())
+        .sorted(Comparator.comparing(Named::person).thenComparing(Named::part))
+        .toList();
     if (add(dsl, all) < all.size()) {
       all.forEach(a -> replace(dsl, a.person(), a.part(), a.last(), a.at()));
     }
