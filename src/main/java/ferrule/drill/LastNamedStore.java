@@ -8,7 +8,6 @@ import static ferrule.store.jooq.Tables.NAMED_UNREAD;
 
 import ferrule.glossary.ConceptId;
 import ferrule.store.Database;
-import ferrule.store.jooq.tables.records.NamedLastRecord;
 import java.time.Instant;
 import java.util.Collection;
 import java.util.Comparator;
@@ -17,6 +16,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.UUID;
+import java.util.stream.IntStream;
+import org.jooq.BatchBindStep;
 import org.jooq.DSLContext;
 import org.jooq.Field;
 
@@ -140,14 +141,17 @@ public final class LastNamedStore {
     return !some.isEmpty();
   }
 
-  /** Keeps those of these answers for whose person and part none is kept; returns how many those are. */
-  private static int add(DSLContext dsl, List<Named> all) {
-    List<NamedLastRecord> rows = all.stream()
-        .map(a -> new NamedLastRecord(a.person(), a.part(), a.last().response(), a.at(), a.last().credit()))
-        .toList();
-    return rows.isEmpty()
-        ? 0
-        : dsl.insertInto(NAMED_LAST, COLUMNS).valuesOfRecords(rows).onConflictDoNothing().execute();
+  /** Keeps those of these answers for whose person and part none is kept; returns those that it does not. */
+  private static List<Named> add(DSLContext dsl, List<Named> all) {
+    if (all.isEmpty()) {
+      return List.of();
+    }
+    // in one statement, what the embedded database gets for this would grow with the square of the rows
+    BatchBindStep each =
+        dsl.batch(dsl.insertInto(NAMED_LAST, COLUMNS).values(new Object[COLUMNS.size()]).onConflictDoNothing());
+    all.forEach(a -> each.bind(a.person(), a.part(), a.last().response(), a.at(), a.last().credit()));
+    int[] added = each.execute();
+    return IntStream.range(0, added.length).filter(i -> added[i] == 0).mapToObj(all::get).toList();
   }
 
   // an answer that is kept meanwhile, and that this does not see, is kept as the last by whoever keeps it
@@ -159,9 +163,7 @@ public final class LastNamedStore {
         .flatMap(parts -> parts.values().stream())
         .sorted(Comparator.comparing(Named::person).thenComparing(Named::part))
         .toList();
-    if (add(dsl, all) < all.size()) {
-      all.forEach(a -> replace(dsl, a.person(), a.part(), a.last(), a.at()));
-    }
+    add(dsl, all).forEach(a -> replace(dsl, a.person(), a.part(), a.last(), a.at()));
     dsl.deleteFrom(NAMED_UNREAD).where(NAMED_UNREAD.PERSON_ID.in(people)).execute();
   }
 }
