@@ -250,7 +250,7 @@ public final class LongWorkRatio {
       }
     }
 
-  /** Rests so long, and further until it is the work's turn. */
+    /** Rests so long, and further until it is the work's turn. */
     private boolean told(Duration rest) {
       lock.lock();
       try {

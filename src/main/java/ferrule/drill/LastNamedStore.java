@@ -55,17 +55,17 @@ public final class LastNamedStore {
    */
   public Map<UUID, Map<ConceptId, Last>> last(Collection<UUID> people, Instant upTo) {
     // asked first: who is looked through by then stays so
-    Set<UUID> looked = database.dsl().select(NAMED_UNREAD.PERSON_ID).from(NAMED_UNREAD)
+    Set<UUID> searched = database.dsl().select(NAMED_UNREAD.PERSON_ID).from(NAMED_UNREAD)
         .where(NAMED_UNREAD.PERSON_ID.in(people)).fetchSet(NAMED_UNREAD.PERSON_ID);
     Map<UUID, Map<ConceptId, Last>> last = new HashMap<>();
     database.dsl().selectFrom(NAMED_LAST).where(NAMED_LAST.PERSON_ID.in(people)).forEach(row -> {
       put(last, row.getPersonId(), row.getPart(), new Last(row.getResponseId(), row.getCredit()));
       if (row.getAnsweredAt().isAfter(upTo)) {
-        looked.add(row.getPersonId());
+        searched.add(row.getPersonId());
       }
     });
-    last.keySet().removeAll(looked);
-    answers(database.dsl(), looked, upTo).forEach(a -> put(last, a.person(), a.part(), a.last()));
+    last.keySet().removeAll(searched);
+    answers(database.dsl(), searched, upTo).forEach(a -> put(last, a.person(), a.part(), a.last()));
     return last;
   }
 

@@ -164,7 +164,8 @@ class LastNamedTest {
         Instant now = START.plusSeconds(1_000);
         assertEquals(expected(now), store.last(people, now));
       }
-      Set<UUID> kept = new HashSet<>(database.dsl().select(NAMED_LAST.RESPONSE_ID).from(NAMED_LAST).fetchSet(NAMED_LAST.RESPONSE_ID));
+      Set<UUID> kept =
+          database.dsl().select(NAMED_LAST.RESPONSE_ID).from(NAMED_LAST).fetchSet(NAMED_LAST.RESPONSE_ID);
       Set<UUID> wanted = new HashSet<>();
       expected(START.plusSeconds(1_000)).values().forEach(parts -> parts.values().forEach(l -> wanted.add(l.response())));
       assertEquals(wanted, kept, "these are the rows that are read");
