@@ -154,13 +154,18 @@ async function prepare() {
 
 // a photo is sent as soon as it is chosen, after what was typed is kept
 const photo = document.querySelector("form[data-send]");
-if (photo) {
-  photo.addEventListener("change", async () => {
-    if (await keepNow()) {
-      photo.requestSubmit();
-    } else {
-      await addPhoto(draft, photo.elements.photo.files[0]);
-      location.assign(`/bench/drafts/${draft}`);
-    }
-  });
+
+async function sendPhoto() {
+  if (await keepNow()) {
+    photo.requestSubmit();
+  } else {
+    await addPhoto(draft, photo.elements.photo.files[0]);
+    location.assign(`/bench/drafts/${draft}`);
+  }
+}
+
+photo?.addEventListener("change", sendPhoto);
+// on a slow device somebody may have chosen one before this ran; what a browser puts back on a page gone back to was sent
+if (photo?.elements.photo.files.length && performance.getEntriesByType("navigation")[0]?.type === "navigate") {
+  sendPhoto();
 }

@@ -11,6 +11,7 @@ import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.AriaRole;
 import com.microsoft.playwright.options.Cookie;
 import com.microsoft.playwright.options.FilePayload;
+import com.microsoft.playwright.options.WaitUntilState;
 import ferrule.bench.BlindGrade;
 import ferrule.bench.BlindStore;
 import ferrule.bench.Finding;
@@ -21,6 +22,7 @@ import java.io.IOException;
 import java.time.Clock;
 import java.util.List;
 import java.util.UUID;
+import java.util.concurrent.CompletableFuture;
 import java.util.regex.Pattern;
 import javax.imageio.ImageIO;
 import org.junit.jupiter.api.Test;
@@ -256,6 +258,21 @@ class BenchIT extends ChromiumVisits {
     assertThat(page.locator("main")).containsText(hash.substring(0, 16));
     Page stranger = comeIn(chromium.visitor(390, 844).newPage(), "Wren");
     assertEquals(404, stranger.navigate(ferrule.at("/bench/photos/" + hash)).status(), "only whom it concerns");
+  }
+
+  @Test
+  void aPhotoThatIsChosenBeforeTheScriptsHaveComeIsSentToo() throws IOException {
+    Page page = isolde(chromium.visitorWithoutWorker(TABLET, TABLET_HEIGHT));
+    begin(page, "Dent removal in a crook", "Edda Lindqvist", "T-14");
+    CompletableFuture<Void> chosen = new CompletableFuture<>();
+    page.route(Pattern.compile("/static/.*bench.*js"), script -> chosen.thenRun(script::resume));
+    page.navigate(page.url(), new Page.NavigateOptions().setWaitUntil(WaitUntilState.COMMIT));
+    ByteArrayOutputStream png = new ByteArrayOutputStream();
+    ImageIO.write(new BufferedImage(40, 30, BufferedImage.TYPE_INT_RGB), "png", png);
+    page.locator("#photo").setInputFiles(new FilePayload("work.png", "image/png", png.toByteArray()));
+    assertTrue(chosen.getNumberOfDependents() > 0, "the script is held up");
+    chosen.complete(null);
+    assertThat(page.locator(".photos img")).hasCount(1);
   }
 
   @Test

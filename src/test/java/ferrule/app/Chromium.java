@@ -10,6 +10,7 @@ import com.microsoft.playwright.BrowserType;
 import com.microsoft.playwright.Locator;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.Playwright;
+import com.microsoft.playwright.options.ServiceWorkerPolicy;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -61,6 +62,12 @@ final class Chromium implements AutoCloseable {
   BrowserContext visitorWithTouch(int width, int height) {
     return browser.newContext(
         new Browser.NewContextOptions().setViewportSize(width, height).setHasTouch(true).setIsMobile(true));
+  }
+
+  /** A visitor whose requests all reach the network, where a test can hold them up. */
+  BrowserContext visitorWithoutWorker(int width, int height) {
+    return browser.newContext(
+        new Browser.NewContextOptions().setViewportSize(width, height).setServiceWorkers(ServiceWorkerPolicy.BLOCK));
   }
 
   /** A visitor without script. */
