@@ -22,14 +22,29 @@ import java.util.stream.Collectors;
  */
 public record OldRows(Map<String, Set<String>> columns, Map<String, String> sums) {
 
+  /** The tables of a schema; asking a database for them takes longer than reading what is in them. */
+  public static final class Schema {
+
+    private final List<Table> tables;
+
+    private Schema(List<Table> tables) {
+      this.tables = tables;
+    }
+
+    /** That which this connection is at. */
+    public static Schema of(Connection connection) throws SQLException {
+      return new Schema(Table.in(connection, connection.getSchema()));
+    }
+  }
+
   /**
    * What is in the schema that this connection is at.
    *
    * @param without names of columns that are left out
    */
-  public static OldRows in(Connection connection, Set<String> without) throws SQLException {
+  public static OldRows in(Connection connection, Schema schema, Set<String> without) throws SQLException {
     Map<String, Set<String>> columns = new TreeMap<>();
-    List<Table> tables = Table.in(connection, connection.getSchema());
+    List<Table> tables = schema.tables;
     for (Table table : tables) {
       Set<String> kept = new TreeSet<>(table.columns().keySet());
       kept.removeAll(without);
@@ -39,8 +54,8 @@ public record OldRows(Map<String, Set<String>> columns, Map<String, String> sums
   }
 
   /** The same tables and columns as they are later. */
-  public OldRows now(Connection connection) throws SQLException {
-    return new OldRows(columns, sums(connection, Table.in(connection, connection.getSchema()), columns));
+  public OldRows now(Connection connection, Schema schema) throws SQLException {
+    return new OldRows(columns, sums(connection, schema.tables, columns));
   }
 
   /** How many rows a table has. */
@@ -62,9 +77,9 @@ public record OldRows(Map<String, Set<String>> columns, Map<String, String> sums
   }
 
   /** Copies what both databases have a table and columns for, in place of what the migrations put there. */
-  public static void copy(Connection from, Connection into) throws SQLException {
-    Map<String, Table> old = Table.in(from, from.getSchema()).stream().collect(Collectors.toMap(Table::name, t -> t));
-    List<Table> tables = Table.in(into, into.getSchema());
+  public static void copy(Connection from, Schema left, Connection into, Schema schema) throws SQLException {
+    Map<String, Table> old = left.tables.stream().collect(Collectors.toMap(Table::name, t -> t));
+    List<Table> tables = schema.tables;
     into.setAutoCommit(false);
     List<Table> backward = new ArrayList<>(tables.stream().filter(t -> old.containsKey(t.name())).toList());
     Collections.reverse(backward);
