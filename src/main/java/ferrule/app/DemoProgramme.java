@@ -4,7 +4,6 @@ import ferrule.people.Cohort;
 import ferrule.people.PeopleStore;
 import ferrule.people.Person;
 import ferrule.people.Role;
-import ferrule.people.Secrets;
 import ferrule.web.DemoAccount;
 import java.nio.charset.StandardCharsets;
 import java.time.LocalDate;
@@ -69,7 +68,9 @@ final class DemoProgramme {
       Optional<LocalDate> leftOn =
           leaver.filter(name::equals).map(n -> cohort.startsOn().plusWeeks(6));
       String signInName = name.substring(0, name.indexOf(' ')).toLowerCase(Locale.ROOT);
-      people.add(new Person(id(name), signInName, name, Role.APPRENTICE, leftOn), password(signInName), Optional.empty());
+      Person person = new Person(id(name), signInName, name, Role.APPRENTICE, leftOn);
+      password(signInName).ifPresentOrElse(
+          shown -> people.add(person, Optional.of(shown), Optional.empty()), () -> people.addInvented(person));
       people.join(cohort.id(), id(name), cohort.startsOn(), leftOn);
     }
   }
@@ -78,13 +79,12 @@ final class DemoProgramme {
     return new Person(id(fullName), signInName, fullName, role, Optional.empty());
   }
 
-  /** The password that the sign-in page shows, or one that nobody knows: all in the demo have come in before. */
+  /** The password that the sign-in page shows, if this is one of the demo's accounts. */
   private static Optional<String> password(String signInName) {
     return ACCOUNTS.stream()
         .filter(account -> account.signInName().equals(signInName))
         .map(DemoAccount::password)
-        .findFirst()
-        .or(() -> Optional.of(Secrets.token()));
+        .findFirst();
   }
 
   /** The id of a person or cohort of the demo: always the same. */

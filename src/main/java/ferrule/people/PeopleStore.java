@@ -96,17 +96,22 @@ public final class PeopleStore {
 
   /** Adds a person; without a password they cannot sign in. Sign-in names are compared without regard to case. */
   public void add(Person person, Optional<String> password, Optional<String> pin) {
-    add(database.dsl(), person, password, pin);
+    add(database.dsl(), person, password.map(Secrets::hash), pin.map(Secrets::hash));
   }
 
-  private void add(DSLContext dsl, Person person, Optional<String> password, Optional<String> pin) {
+  /** Adds an invented person, who counts as having an account, with a password that nobody knows. */
+  public void addInvented(Person person) {
+    add(database.dsl(), person, Optional.of(Secrets.unknown()), Optional.empty());
+  }
+
+  private void add(DSLContext dsl, Person person, Optional<String> passwordHash, Optional<String> pinHash) {
     dsl.insertInto(PERSON)
         .set(PERSON.ID, person.id())
         .set(PERSON.SIGN_IN_NAME, folded(person.signInName()))
         .set(PERSON.FULL_NAME, person.fullName())
         .set(PERSON.ROLE, person.role().word())
-        .set(PERSON.PASSWORD_HASH, password.map(Secrets::hash).orElse(null))
-        .set(PERSON.PIN_HASH, pin.map(Secrets::hash).orElse(null))
+        .set(PERSON.PASSWORD_HASH, passwordHash.orElse(null))
+        .set(PERSON.PIN_HASH, pinHash.orElse(null))
         .set(PERSON.CREATED_AT, clock.instant())
         .set(PERSON.LEFT_ON, person.leftOn().orElse(null))
         .execute();
@@ -502,7 +507,7 @@ public final class PeopleStore {
           int used = dsl.update(ONE_TIME_LINK).set(ONE_TIME_LINK.USED_AT, clock.instant())
               .where(usable(purpose, token)).execute();
           if (used == 1) {
-            add(dsl, person, Optional.of(password), Optional.empty());
+            add(dsl, person, Optional.of(Secrets.hash(password)), Optional.empty());
           }
           return used == 1;
         });

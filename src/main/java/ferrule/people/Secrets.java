@@ -24,8 +24,7 @@ public final class Secrets {
   private static final SecureRandom RANDOM = new SecureRandom();
   // each takes 19 MiB and a core: a whole class at once waits its turn, first come first served
   private static final Semaphore TURNS = new Semaphore(Math.max(2, Runtime.getRuntime().availableProcessors()), true);
-  // compared against where there is no account, so that the time taken does not tell which names exist
-  private static final String NOBODY = hash("no account has this password");
+  private static final String UNKNOWN = hash(token());
 
   private Secrets() {}
 
@@ -48,9 +47,14 @@ public final class Secrets {
     }
   }
 
-  /** Takes the time of a comparison and returns false: for a name that has no account. */
+  /** The hash of a random secret that nobody knows; the same one until the program ends. */
+  static String unknown() {
+    return UNKNOWN;
+  }
+
+  /** Takes the time of a comparison and returns false: for a name that has no account, so that time does not tell which have. */
   public static boolean matchesNobody(String secret) {
-    matches(secret, NOBODY);
+    matches(secret, UNKNOWN);
     return false;
   }
 
