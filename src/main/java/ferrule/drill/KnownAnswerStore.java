@@ -8,6 +8,7 @@ import static ferrule.store.jooq.Tables.KNOWN_PENDING;
 import ferrule.drill.known.Answered;
 import ferrule.drill.known.Asking;
 import ferrule.glossary.ConceptId;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Collection;
@@ -18,8 +19,12 @@ import java.util.UUID;
 import org.jooq.Condition;
 import org.jooq.DSLContext;
 import org.jooq.Record;
+import org.jooq.Record1;
+import org.jooq.Row1;
+import org.jooq.Select;
 import org.jooq.SelectSelectStep;
 import org.jooq.impl.DSL;
+import org.jooq.impl.SQLDataType;
 
 /** The answers from which what is known follows, with what each counts now. */
 final class KnownAnswerStore {
@@ -55,10 +60,26 @@ final class KnownAnswerStore {
     List<Given> given = new ArrayList<>();
     for (int from = 0; from < responses.size(); from += AT_A_TIME) {
       List<UUID> some = responses.subList(from, Math.min(responses.size(), from + AT_A_TIME));
-      given.addAll(inOrder(dsl, DRILL_RESPONSE.ID.in(some)));
+      given.addAll(inOrder(dsl, DRILL_RESPONSE.ID.in(idsIn(some))));
     }
     given.sort(Comparator.comparing(one -> one.answered().at()));
     return given;
+  }
+
+  /** A question for ids: in a list of values the embedded database would look for each row's own one by one. */
+  static Select<Record1<UUID>> idsIn(List<UUID> ids) {
+    @SuppressWarnings({"unchecked", "rawtypes"})
+    Row1<UUID>[] rows = ids.stream().map(id -> DSL.row(DSL.val(id, SQLDataType.UUID))).toArray(Row1[]::new);
+    var asked = DSL.values(rows).as("asked", "id");
+    return DSL.select(asked.field("id", UUID.class)).from(asked);
+  }
+
+  /** The answers that wait to be taken in and were given after this moment, in the same order. */
+  static List<Given> waiting(DSLContext dsl, Instant after) {
+    return inOrder(
+        dsl,
+        DRILL_RESPONSE.ID.in(
+            DSL.select(KNOWN_PENDING.RESPONSE_ID).from(KNOWN_PENDING).where(KNOWN_PENDING.ANSWERED_AT.gt(after))));
   }
 
   /** The answers of these people but for those that wait to be taken in, in the same order. */

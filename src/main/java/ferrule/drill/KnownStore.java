@@ -87,11 +87,7 @@ public final class KnownStore {
   }
 
   private Knowledge withNoted(DSLContext dsl, Collection<UUID> people) {
-    List<Given> noted = KnownAnswerStore.these(
-        dsl,
-        dsl.selectFrom(KNOWN_PENDING)
-            .where(KNOWN_PENDING.ANSWERED_AT.gt(through(dsl)))
-            .fetch(KNOWN_PENDING.RESPONSE_ID));
+    List<Given> noted = KnownAnswerStore.waiting(dsl, through(dsl));
     Set<UUID> all = new HashSet<>(people);
     noted.forEach(n -> all.add(n.answered().person()));
     Knowledge knowledge = new Knowledge(model);
@@ -142,7 +138,7 @@ public final class KnownStore {
       return new KnownCorrectionStore(dsl, model, portion).correct();
     }
     learn(dsl, KnownAnswerStore.these(dsl, settled));
-    dsl.deleteFrom(KNOWN_PENDING).where(KNOWN_PENDING.RESPONSE_ID.in(settled)).execute();
+    dsl.deleteFrom(KNOWN_PENDING).where(KNOWN_PENDING.RESPONSE_ID.in(KnownAnswerStore.idsIn(settled))).execute();
     return true;
   }
 
