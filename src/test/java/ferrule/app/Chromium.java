@@ -105,6 +105,11 @@ final class Chromium implements AutoCloseable {
         .toList();
   }
 
+  /** Closes every window, with all that their visitors have kept. */
+  void sendVisitorsAway() {
+    List.copyOf(browser.contexts()).forEach(BrowserContext::close);
+  }
+
   private static String places(Rule rule) {
     return rule.getNodes().stream().map(node -> node.getTarget() + " " + node.getHtml()).limit(4).toList().toString();
   }

@@ -5,21 +5,23 @@ import com.microsoft.playwright.options.AriaRole;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 
-/** What every class of browser tests has: a Ferrule of its own with the demo programme, and a Chromium to visit it. */
+/**
+ * What every class of browser tests has: a Ferrule of its own with the demo programme, and a Chromium to visit it, which
+ * is the same for all and goes with the program.
+ */
 abstract class ChromiumVisits {
 
+  static final Chromium chromium = new Chromium();
   static RunningFerrule ferrule;
-  static Chromium chromium;
 
   @BeforeAll
   static void open() {
     ferrule = new RunningFerrule();
-    chromium = new Chromium();
   }
 
   @AfterAll
   static void close() {
-    chromium.close();
+    chromium.sendVisitorsAway();
     ferrule.close();
   }
 

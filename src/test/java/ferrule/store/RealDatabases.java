@@ -3,7 +3,9 @@ package ferrule.store;
 import io.zonky.test.db.postgres.embedded.EmbeddedPostgres;
 import java.io.IOException;
 import java.io.UncheckedIOException;
+import java.nio.file.Path;
 import java.sql.Connection;
+import java.sql.DriverManager;
 import java.sql.SQLException;
 import java.util.Optional;
 import java.util.UUID;
@@ -42,6 +44,17 @@ public final class RealDatabases {
   /** A fresh H2 database in memory. */
   public static Database h2() {
     return Database.open(DatabaseUrl.h2Memory("test" + UUID.randomUUID()));
+  }
+
+  /** A fresh H2 database in memory that this script makes. */
+  public static Database h2(Path script) {
+    DatabaseUrl url = DatabaseUrl.h2Memory("test" + UUID.randomUUID());
+    try (Connection connection = DriverManager.getConnection(url.jdbc(), "", "")) {
+      connection.createStatement().execute("runscript from '" + script + "'");
+    } catch (SQLException e) {
+      throw new IllegalStateException("the script did not make a database", e);
+    }
+    return Database.open(url);
   }
 
   /** A fresh database on a PostgreSQL server that starts once for all tests. */
