@@ -56,7 +56,6 @@ class UpgradeIT {
 
   private static final Books BOOKS = Books.read(Curriculum.bundled());
   private static final WebConfig WEB = new WebConfig("127.0.0.1", 0, false, DemoProgramme.ACCOUNTS);
-  private static final int OF_A_PATTERN = 2;
   private static final Pattern LINK = Pattern.compile("<a\\b[^>]*\\bhref=\"(/[^\"#]*)");
   /** What V041 gave another name; the log's hashes hold what is in it. */
   private static final Set<String> RENAMED = Set.of("apprentice_id", "subject_id");
@@ -245,19 +244,19 @@ class UpgradeIT {
         RecordCheck.everySite(new Address(url, user(url), Optional.empty())));
   }
 
-  /** Reads what a person reaches by links in two steps, of each sort two; returns how many pages. */
+  /** Reads what a person reaches by links, of each sort one; returns how many pages. */
   private static int read(String name, String password, WebServer server) {
     Browser browser = new Browser(server.port());
     assertEquals(303, browser.signIn(name, password, "/").status(), name + " comes in as before");
     String home = browser.get("/").location().replaceFirst("^http://[^/]+", "");
     Deque<String> next = new ArrayDeque<>(List.of(home));
     Set<String> known = new HashSet<>(next);
-    Map<String, Integer> seen = new HashMap<>();
+    Set<String> seen = new HashSet<>();
     List<String> faults = new ArrayList<>();
     int pages = 0;
     while (!next.isEmpty()) {
       String path = next.remove();
-      if (seen.merge(pattern(path), 1, Integer::sum) > OF_A_PATTERN) {
+      if (!seen.add(pattern(path))) {
         continue;
       }
       Browser.Answer answer = browser.get(path);
