@@ -10,6 +10,7 @@ import com.microsoft.playwright.BrowserType;
 import com.microsoft.playwright.Locator;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.Playwright;
+import com.microsoft.playwright.assertions.PlaywrightAssertions;
 import com.microsoft.playwright.options.ServiceWorkerPolicy;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -27,10 +28,14 @@ final class Chromium implements AutoCloseable {
           "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
           "--disable-component-update", "--disable-sync");
 
+  /** How long a page may take to become what a test expects, in milliseconds: long enough for a busy machine. */
+  private static final double PATIENCE = 20_000;
+
   private final Playwright playwright;
   private final Browser browser;
 
   Chromium() {
+    PlaywrightAssertions.setDefaultAssertionTimeout(PATIENCE);
     playwright =
         Playwright.create(new Playwright.CreateOptions().setEnv(Map.of("PLAYWRIGHT_SKIP_BROWSER_DOWNLOAD", "1")));
     browser =
