@@ -2,6 +2,7 @@ package ferrule.store;
 
 import com.zaxxer.hikari.HikariConfig;
 import com.zaxxer.hikari.HikariDataSource;
+import io.micrometer.core.instrument.Gauge;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.sql.Connection;
 import java.sql.SQLException;
@@ -42,7 +43,7 @@ public final class Database implements AutoCloseable {
       .withExecuteLogging(false)
       .withFetchWarnings(false);
   // a request waits so long for a connection, and a connection so long for its first answer
-  private static final Duration CONNECTION_WITHIN = Duration.ofSeconds(8);
+  static final Duration CONNECTION_WITHIN = Duration.ofSeconds(8);
   private static final Duration ANSWER_WITHIN = Duration.ofSeconds(2);
 
   private final DatabaseUrl url;
@@ -95,7 +96,8 @@ public final class Database implements AutoCloseable {
       Migrations.run(url, migrations(pool));
       Optional<OneWriter> oneWriter =
           url.dialect() == SQLDialect.H2 ? Optional.of(new OneWriter()) : Optional.empty();
-      return new Database(url, pool, true, SchemaConnections.of(pool, currentSchema(pool)), oneWriter);
+      SchemaConnections connections = SchemaConnections.of(pool, new Turns(CONNECTIONS), currentSchema(pool));
+      return new Database(url, pool, true, connections, oneWriter);
     } catch (RuntimeException e) {
       pool.close();
       throw e;
@@ -167,9 +169,12 @@ public final class Database implements AutoCloseable {
     }
   }
 
-  /** Tells these figures of the pool: connections in use, those who wait for one, and for how long. */
+  /** Tells these figures of the pool: connections in use, and how many wait for one. */
   public void measuredBy(MeterRegistry figures) {
     pool.setMetricRegistry(figures);
+    Gauge.builder("ferrule.database.waiting", connections, SchemaConnections::waiting)
+        .description("How many wait for a connection to the database")
+        .register(figures);
   }
 
   /** Queries outside a transaction, each on its own. */

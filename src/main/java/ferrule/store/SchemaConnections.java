@@ -10,7 +10,7 @@ import org.jooq.ConnectionProvider;
 import org.jooq.exception.DataAccessException;
 
 /**
- * Hands out the connections of one pool, each set to one schema before it is used.
+ * Hands out the connections of one pool in turn, each set to one schema before it is used.
  *
  * <p>The pool hands connections back as they were left, so the schema that each was last set to is remembered by the
  * connection itself: where a pool serves a single schema nothing is ever asked of the server.
@@ -18,25 +18,28 @@ import org.jooq.exception.DataAccessException;
 final class SchemaConnections implements ConnectionProvider {
 
   private final DataSource pool;
+  private final Turns turns;
   private final String schema;
   private final String atFirst;
   private final Map<Connection, String> last;
 
-  private SchemaConnections(DataSource pool, String schema, String atFirst, Map<Connection, String> last) {
+  private SchemaConnections(
+      DataSource pool, Turns turns, String schema, String atFirst, Map<Connection, String> last) {
     this.pool = pool;
+    this.turns = turns;
     this.schema = schema;
     this.atFirst = atFirst;
     this.last = last;
   }
 
   /** Those of a pool whose new connections are at this schema, left there. */
-  static SchemaConnections of(DataSource pool, String schema) {
-    return new SchemaConnections(pool, schema, schema, Collections.synchronizedMap(new WeakHashMap<>()));
+  static SchemaConnections of(DataSource pool, Turns turns, String schema) {
+    return new SchemaConnections(pool, turns, schema, schema, Collections.synchronizedMap(new WeakHashMap<>()));
   }
 
   /** Those of the same pool, set to another schema. */
   SchemaConnections at(String other) {
-    return new SchemaConnections(pool, other, atFirst, last);
+    return new SchemaConnections(pool, turns, other, atFirst, last);
   }
 
   /** The schema that they are set to. */
@@ -44,19 +47,38 @@ final class SchemaConnections implements ConnectionProvider {
     return schema;
   }
 
+  /** How many wait for one. */
+  int waiting() {
+    return turns.waiting();
+  }
+
   @Override
   public Connection acquire() {
+    try {
+      turns.take(Database.CONNECTION_WITHIN);
+      return taken();
+    } catch (SQLException e) {
+      throw new DataAccessException("no connection to the database: " + e.getMessage(), e);
+    }
+  }
+
+  private Connection taken() throws SQLException {
+    boolean isTaken = false;
     try {
       Connection connection = pool.getConnection();
       try {
         set(connection);
+        isTaken = true;
         return connection;
-      } catch (SQLException | RuntimeException e) {
-        connection.close();
-        throw e;
+      } finally {
+        if (!isTaken) {
+          connection.close();
+        }
       }
-    } catch (SQLException e) {
-      throw new DataAccessException("no connection to the database: " + e.getMessage(), e);
+    } finally {
+      if (!isTaken) {
+        turns.giveBack();
+      }
     }
   }
 
@@ -75,6 +97,8 @@ final class SchemaConnections implements ConnectionProvider {
       connection.close();
     } catch (SQLException e) {
       throw new DataAccessException("a connection could not be given back: " + e.getMessage(), e);
+    } finally {
+      turns.giveBack();
     }
   }
 }

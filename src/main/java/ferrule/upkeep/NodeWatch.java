@@ -1,6 +1,7 @@
 package ferrule.upkeep;
 
 import ferrule.store.StoreTrouble;
+import ferrule.store.Turns;
 import ferrule.web.Operations;
 import ferrule.web.Refusal;
 import java.time.Duration;
@@ -110,7 +111,13 @@ public final class NodeWatch implements Operations, AutoCloseable {
   }
 
   @Override
+  public void begins() {
+    Turns.begin();
+  }
+
+  @Override
   public void served(Served request) {
+    Turns.end();
     listener.accept(request);
   }
 

@@ -39,6 +39,9 @@ public interface Operations {
     return Optional.empty();
   }
 
+  /** Told when a request has come, on the thread that answers it. */
+  default void begins() {}
+
   /** Told after each request, on the thread that answered it. */
   default void served(Served request) {}
 }

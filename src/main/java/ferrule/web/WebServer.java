@@ -142,6 +142,7 @@ public final class WebServer implements AutoCloseable {
 
   private static void prepare(Context ctx, Page.Frame frame, Gate gate, Operations operations) {
     RequestId.give(ctx);
+    operations.begins();
     headers(gate.isBehindTls()).forEach(ctx::header);
     ctx.attribute(Page.FRAME, frame);
     boolean isFile = ctx.path().startsWith("/static/") || ctx.path().startsWith("/modules/");
