@@ -191,12 +191,12 @@ public final class ProgressStore {
 
   // -- who is to be judged anew
 
-  /** Those about whom something was recorded that counts from this moment or earlier, who have waited longest first. */
+  /** Those about whom something was recorded that counts from this moment or earlier, those of the earliest first. */
   List<UUID> withNewEvidence(Instant upTo, int most) {
     return database.dsl().select(NEW_EVIDENCE.PERSON_ID).from(NEW_EVIDENCE)
         .where(NEW_EVIDENCE.COUNTS_FROM.le(upTo))
         .groupBy(NEW_EVIDENCE.PERSON_ID)
-        .orderBy(DSL.min(NEW_EVIDENCE.ID))
+        .orderBy(DSL.min(NEW_EVIDENCE.COUNTS_FROM))
         .limit(most)
         .fetch(NEW_EVIDENCE.PERSON_ID);
   }

@@ -9,31 +9,23 @@ import ferrule.drill.known.Answered;
 import ferrule.drill.known.Asking;
 import ferrule.glossary.ConceptId;
 import java.time.Instant;
-import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Collection;
-import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
 import org.jooq.Condition;
 import org.jooq.DSLContext;
+import org.jooq.Field;
 import org.jooq.Record;
-import org.jooq.Record1;
-import org.jooq.Row1;
-import org.jooq.Select;
 import org.jooq.SelectSelectStep;
 import org.jooq.impl.DSL;
-import org.jooq.impl.SQLDataType;
 
 /** The answers from which what is known follows, with what each counts now. */
 final class KnownAnswerStore {
 
   /** An answer that proves something about a part's name. */
   record Given(UUID response, Answered answered) {}
-
-  /** So many are asked for in one statement, which is more than one transaction learns from. */
-  static final int AT_A_TIME = 1_000;
 
   private static final List<String> KINDS =
       Arrays.stream(ItemKind.values()).filter(ItemKind::asksForName).map(ItemKind::word).toList();
@@ -52,26 +44,17 @@ final class KnownAnswerStore {
     return Optional.of(kind.choices() == 0 ? Asking.named() : Asking.chosenAmong(kind.choices()));
   }
 
-  /**
-   * These answers in the order in which they were given; of those given at one moment, in the order of their ids, as long as
-   * there are no more than {@link #AT_A_TIME}.
-   */
+  /** These answers in the order in which they were given; of those given at one moment, in the order of their ids. */
   static List<Given> these(DSLContext dsl, List<UUID> responses) {
-    List<Given> given = new ArrayList<>();
-    for (int from = 0; from < responses.size(); from += AT_A_TIME) {
-      List<UUID> some = responses.subList(from, Math.min(responses.size(), from + AT_A_TIME));
-      given.addAll(inOrder(dsl, DRILL_RESPONSE.ID.in(idsIn(some))));
-    }
-    given.sort(Comparator.comparing(one -> one.answered().at()));
-    return given;
+    return inOrder(dsl, isOneOf(DRILL_RESPONSE.ID, responses));
   }
 
-  /** A question for ids: in a list of values the embedded database would look for each row's own one by one. */
-  static Select<Record1<UUID>> idsIn(List<UUID> ids) {
-    @SuppressWarnings({"unchecked", "rawtypes"})
-    Row1<UUID>[] rows = ids.stream().map(id -> DSL.row(DSL.val(id, SQLDataType.UUID))).toArray(Row1[]::new);
-    var asked = DSL.values(rows).as("asked", "id");
-    return DSL.select(asked.field("id", UUID.class)).from(asked);
+  /**
+   * That an id is one of these. The embedded database makes a list of values anew for each row that it looks at, and an
+   * array once.
+   */
+  static Condition isOneOf(Field<UUID> id, List<UUID> ids) {
+    return DSL.condition("{0} = any({1})", id, DSL.val(ids.toArray(UUID[]::new)));
   }
 
   /** The answers that wait to be taken in and were given after this moment, in the same order. */

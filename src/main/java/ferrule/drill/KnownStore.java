@@ -138,7 +138,7 @@ public final class KnownStore {
       return new KnownCorrectionStore(dsl, model, portion).correct();
     }
     learn(dsl, KnownAnswerStore.these(dsl, settled));
-    dsl.deleteFrom(KNOWN_PENDING).where(KNOWN_PENDING.RESPONSE_ID.in(KnownAnswerStore.idsIn(settled))).execute();
+    dsl.deleteFrom(KNOWN_PENDING).where(KnownAnswerStore.isOneOf(KNOWN_PENDING.RESPONSE_ID, settled)).execute();
     return true;
   }
 
