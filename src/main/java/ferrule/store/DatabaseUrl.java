@@ -12,9 +12,11 @@ import org.jooq.SQLDialect;
 public record DatabaseUrl(String jdbc, SQLDialect dialect) {
 
   // with its usual write delay H2 says that a commit is done up to half a second before it is in the file; and of the
-  // statements that it has compiled a connection usually keeps eight, fewer than it is asked between two answers
+  // statements that it has compiled a connection usually keeps eight, fewer than it is asked between two answers. By itself
+  // it closes as soon as the program is told to stop, under those whose requests are being answered
   private static final String H2_OPTIONS =
-      ";MODE=PostgreSQL;DATABASE_TO_LOWER=TRUE;DEFAULT_NULL_ORDERING=HIGH;WRITE_DELAY=0;QUERY_CACHE_SIZE=128";
+      ";MODE=PostgreSQL;DATABASE_TO_LOWER=TRUE;DEFAULT_NULL_ORDERING=HIGH;WRITE_DELAY=0;QUERY_CACHE_SIZE=128"
+          + ";DB_CLOSE_ON_EXIT=FALSE";
 
   /** An H2 database in a file below this folder; the folder is made when the database is opened. */
   public static DatabaseUrl h2File(Path folder, String name) {

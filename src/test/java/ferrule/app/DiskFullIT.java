@@ -45,27 +45,6 @@ class DiskFullIT {
     return process.waitFor();
   }
 
-  private Process serve(Path data, Path log, String... more) throws IOException {
-    List<String> command = new ArrayList<>(List.of(
-        Path.of(System.getProperty("java.home"), "bin", "java").toString(), "-XX:TieredStopAtLevel=1", "-cp",
-        System.getProperty("java.class.path"), "ferrule.app.Ferrule", "serve", "--demo", "--port", "0", "--data",
-        data.toString()));
-    command.addAll(List.of(more));
-    return new ProcessBuilder(command).redirectErrorStream(true).redirectOutput(log.toFile()).start();
-  }
-
-  private static int port(Path log) throws IOException, InterruptedException {
-    Instant until = Instant.now().plusSeconds(300);
-    while (Instant.now().isBefore(until)) {
-      Optional<String> open = Files.readString(log).lines().filter(l -> l.startsWith("Ferrule is open at")).findFirst();
-      if (open.isPresent()) {
-        return Integer.parseInt(open.get().replaceFirst(".*:(\\d+)/$", "$1"));
-      }
-      Thread.sleep(200);
-    }
-    throw new AssertionError("the server did not start:\n" + Files.readString(log));
-  }
-
   private static Browser.Answer add(Browser browser, String csrf, String tag) {
     return browser.post("/bench/instruments",
         Map.of("csrf", csrf, "tag", tag, "description", "invented ".repeat(20), "kind", "trumpet"));
@@ -76,9 +55,9 @@ class DiskFullIT {
     Path disk = Files.createDirectories(folder.resolve("disk"));
     assumeTrue(run("mount", "-t", "tmpfs", "-o", "size=2g", "tmpfs", disk.toString()) == 0, "a small disk can be made");
     Path log = folder.resolve("server.log");
-    Process server = serve(disk, log);
+    Process server = FerruleProcess.serve(disk, log);
     try {
-      int port = port(log);
+      int port = FerruleProcess.port(log);
       Browser isolde = new Browser(port);
       isolde.signIn("isolde", "brass lantern", "/");
       String csrf = isolde.get("/bench/instruments").hidden("csrf");
@@ -113,8 +92,8 @@ class DiskFullIT {
       expectAll(isolde, acknowledged, refused);
       stop(server);
       assertEquals(5, more, "the server goes on by itself once there is room");
-      server = serve(disk, log);
-      Browser again = new Browser(port(log));
+      server = FerruleProcess.serve(disk, log);
+      Browser again = new Browser(FerruleProcess.port(log));
       again.signIn("isolde", "brass lantern", "/");
       expectAll(again, acknowledged, refused);
       stop(server);
@@ -230,9 +209,9 @@ class DiskFullIT {
     int databasePort = postgres.getPort();
     String url = postgres.getJdbcUrl("postgres", "postgres");
     Address address = new Address(DatabaseUrl.parse(url), Optional.of("postgres"), Optional.empty());
-    Process server = serve(folder, log, "--db", url, "--db-user", "postgres");
+    Process server = FerruleProcess.serve(folder, log, "--db", url, "--db-user", "postgres");
     try {
-      Evening evening = new Evening(port(log));
+      Evening evening = new Evening(FerruleProcess.port(log));
       long before = records(url);
       evening.goOn("first");
       Path filler = disk.resolve("filler");
@@ -262,8 +241,8 @@ class DiskFullIT {
       assertEquals(signed + 3, evening.records.size(), "the server goes on by itself once there is room");
       evening.expectAll(evening.isolde);
       stop(server);
-      server = serve(folder, log, "--db", url, "--db-user", "postgres");
-      Browser again = new Browser(port(log));
+      server = FerruleProcess.serve(folder, log, "--db", url, "--db-user", "postgres");
+      Browser again = new Browser(FerruleProcess.port(log));
       again.signIn("isolde", "brass lantern", "/");
       evening.expectAll(again);
       long kept = count(url, "select count(*) from drill_response r where r.sitting_id = '"

@@ -1,0 +1,102 @@
+package ferrule.app;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import ferrule.web.Browser;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Queue;
+import java.util.concurrent.ConcurrentLinkedQueue;
+import java.util.concurrent.TimeUnit;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** A server that is told to stop (SIGTERM) while people read and write. */
+class StopIT {
+
+  private static final int PEOPLE = 8;
+
+  @TempDir Path folder;
+
+  private final Queue<String> acknowledged = new ConcurrentLinkedQueue<>();
+  private final Queue<String> odd = new ConcurrentLinkedQueue<>();
+
+  /** Reads a page and adds an instrument, again and again, until the server does not answer any more. */
+  private Thread person(int port, int number) {
+    Browser browser = new Browser(port);
+    browser.signIn("isolde", "brass lantern", "/");
+    String csrf = browser.get("/bench/instruments").hidden("csrf");
+    Thread thread = new Thread(() -> {
+      try {
+        for (int i = 0; isServed(browser, csrf, "tag-" + number + "-" + i); i++) {
+          acknowledged.add("tag-" + number + "-" + i);
+        }
+      } catch (UncheckedIOException e) {
+        // it is not there any more
+      }
+    });
+    thread.start();
+    return thread;
+  }
+
+  private boolean isServed(Browser browser, String csrf, String tag) {
+    Browser.Answer page = browser.get("/bench/instruments");
+    Browser.Answer added = page.status() == 200
+        ? browser.post("/bench/instruments",
+            Map.of("csrf", csrf, "tag", tag, "description", "invented", "kind", "trumpet"))
+        : page;
+    // while it stops it says so of requests that come then
+    if (added.status() != 303 && added.status() != 503) {
+      odd.add(added.status() + " " + added.body());
+    }
+    return added.status() == 303;
+  }
+
+  @Test
+  void whatWasBegunIsFinishedBeforeTheEmbeddedDatabaseIsClosed() throws Exception {
+    Path log = folder.resolve("server.log");
+    Path data = folder.resolve("data");
+    Process server = FerruleProcess.serve(data, log);
+    try {
+      int port = FerruleProcess.port(log);
+      List<Thread> people = new ArrayList<>();
+      for (int i = 0; i < PEOPLE; i++) {
+        people.add(person(port, i));
+      }
+      while (acknowledged.size() < 5 * PEOPLE) {
+        Thread.sleep(10);
+      }
+
+      server.destroy();
+
+      assertTrue(server.waitFor(60, TimeUnit.SECONDS), "it stops");
+      for (Thread one : people) {
+        one.join();
+      }
+      assertEquals(List.of(), List.copyOf(odd));
+      assertEquals(List.of(), complaints(log));
+      server = FerruleProcess.serve(data, log);
+      Browser again = new Browser(FerruleProcess.port(log));
+      again.signIn("isolde", "brass lantern", "/");
+      String all = again.get("/bench/instruments?all=yes").body();
+      for (String tag : acknowledged) {
+        assertTrue(all.contains(tag), tag + " was acknowledged");
+      }
+    } finally {
+      server.destroyForcibly();
+      server.waitFor();
+    }
+  }
+
+  private static List<String> complaints(Path log) throws IOException {
+    return Files.readAllLines(log).stream()
+        .filter(line -> line.contains(" WARN ") || line.contains(" ERROR ") || line.contains("Exception"))
+        .toList();
+  }
+}
