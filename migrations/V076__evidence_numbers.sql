@@ -1,7 +1,0 @@
--- Each answer takes a number for its note of new evidence. The embedded database writes the counter to its file whenever
--- it has given out those that it took in advance, 32 in general, which cost more than the notes. The numbers tell notes
--- apart and no more: where several connections take them in advance, they say nothing of the order.
-
--- [jooq ignore start]
-alter table new_evidence alter column id set cache 1000;
--- [jooq ignore stop]
