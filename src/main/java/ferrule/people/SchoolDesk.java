@@ -34,7 +34,9 @@ import com.nimbusds.openid.connect.sdk.claims.IDTokenClaimsSet;
 import com.nimbusds.openid.connect.sdk.op.OIDCProviderMetadata;
 import com.nimbusds.openid.connect.sdk.validators.IDTokenValidator;
 import java.io.IOException;
+import java.net.HttpURLConnection;
 import java.net.URI;
+import java.net.URL;
 import java.util.List;
 import java.util.Optional;
 
@@ -110,13 +112,35 @@ public final class SchoolDesk {
     OIDCProviderMetadata asked = metadata;
     if (asked == null) {
       try {
-        asked = OIDCProviderMetadata.resolve(new Issuer(provider.issuer()), CONNECT_MILLIS, READ_MILLIS);
+        asked = OIDCProviderMetadata.resolve(new Issuer(provider.issuer()), SchoolDesk::bound);
       } catch (GeneralException | IOException e) {
         throw new Failure("the OpenID provider " + provider.issuer() + " does not answer", e);
       }
       metadata = asked;
     }
     return asked;
+  }
+
+  /** It waits for so long, and goes nowhere but where it was sent: what it carries is for the provider alone. */
+  private static void bound(HTTPRequest http) {
+    http.setConnectTimeout(CONNECT_MILLIS);
+    http.setReadTimeout(READ_MILLIS);
+    http.setFollowRedirects(false);
+  }
+
+  /** Reads the provider's keys, from where it says that they are. */
+  private static final class Keys extends DefaultResourceRetriever {
+
+    Keys() {
+      super(CONNECT_MILLIS, READ_MILLIS, LARGEST_ANSWER);
+    }
+
+    @Override
+    protected HttpURLConnection openHTTPConnection(URL url) throws IOException {
+      HttpURLConnection connection = super.openHTTPConnection(url);
+      connection.setInstanceFollowRedirects(false);
+      return connection;
+    }
   }
 
   /**
@@ -155,8 +179,7 @@ public final class SchoolDesk {
             ? new TokenRequest.Builder(endpoint, authentication(client), grant).build()
             : new TokenRequest.Builder(endpoint, client, grant).build();
     HTTPRequest http = asked.toHTTPRequest();
-    http.setConnectTimeout(CONNECT_MILLIS);
-    http.setReadTimeout(READ_MILLIS);
+    bound(http);
     var answer = OIDCTokenResponseParser.parse(http.send());
     if (!answer.indicatesSuccess()) {
       throw new Failure("the OpenID provider refuses: " + answer.toErrorResponse().getErrorObject(), null);
@@ -179,7 +202,7 @@ public final class SchoolDesk {
       validator =
           new IDTokenValidator(
               known.getIssuer(), new ClientID(provider.clientId()), algorithm(known), known.getJWKSetURI().toURL(),
-              new DefaultResourceRetriever(CONNECT_MILLIS, READ_MILLIS, LARGEST_ANSWER));
+              new Keys());
     } catch (IOException e) {
       throw new Failure("the OpenID provider's keys have no address", e);
     }

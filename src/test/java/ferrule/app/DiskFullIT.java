@@ -101,7 +101,7 @@ class DiskFullIT {
           new Address(DatabaseUrl.h2File(disk, "demo"), Optional.empty(), Optional.empty())).get(0).contains("none altered"));
     } finally {
       stop(server);
-      System.out.println(Files.readString(log).lines().filter(l -> !l.startsWith("\t")).limit(15).toList());
+      System.out.println(Files.readString(log).lines().filter(l -> !l.startsWith(" ")).limit(15).toList());
       run("umount", disk.toString());
     }
   }
@@ -255,7 +255,7 @@ class DiskFullIT {
       assertTrue(records >= evening.records.size(), records + " records of " + evening.records.size());
     } finally {
       stop(server);
-      System.out.println(Files.readString(log).lines().filter(l -> !l.startsWith("\t")).limit(15).toList());
+      System.out.println(Files.readString(log).lines().filter(l -> !l.startsWith(" ")).limit(15).toList());
       postgres.close();
       run("umount", disk.toString());
     }

@@ -1,6 +1,7 @@
 package ferrule.app;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import ferrule.curriculum.Curriculum;
@@ -74,5 +75,19 @@ class HeadersIT {
       installation.close();
     }
     assertEquals(List.of(), found, () -> String.join("\n", found));
+  }
+
+  @Test
+  void noAddressIsTraced() throws IOException, InterruptedException {
+    try (RunningFerrule ferrule = new RunningFerrule()) {
+      for (String path : List.of("/", "/sign-in", "/practise", "/static/ferrule.css", "/health/ready")) {
+        HttpResponse<String> answer = CLIENT.send(
+            HttpRequest.newBuilder(URI.create(ferrule.at(path))).header("X-Sent", "what was sent")
+                .method("TRACE", HttpRequest.BodyPublishers.noBody()).build(),
+            HttpResponse.BodyHandlers.ofString());
+        assertTrue(answer.statusCode() >= 400 && answer.statusCode() < 500, path + ": " + answer.statusCode());
+        assertFalse(answer.body().contains("what was sent"), path + ": " + answer.body());
+      }
+    }
   }
 }
