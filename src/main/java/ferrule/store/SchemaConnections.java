@@ -63,22 +63,21 @@ final class SchemaConnections implements ConnectionProvider {
   }
 
   private Connection taken() throws SQLException {
-    boolean isTaken = false;
     try {
-      Connection connection = pool.getConnection();
-      try {
-        set(connection);
-        isTaken = true;
-        return connection;
-      } finally {
-        if (!isTaken) {
-          connection.close();
-        }
-      }
-    } finally {
-      if (!isTaken) {
-        turns.giveBack();
-      }
+      return atSchema(pool.getConnection());
+    } catch (SQLException | RuntimeException | Error e) {
+      turns.giveBack();
+      throw e;
+    }
+  }
+
+  private Connection atSchema(Connection connection) throws SQLException {
+    try {
+      set(connection);
+      return connection;
+    } catch (SQLException | RuntimeException | Error e) {
+      connection.close();
+      throw e;
     }
   }
 

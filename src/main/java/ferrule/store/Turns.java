@@ -93,7 +93,9 @@ public final class Turns {
         throw new SQLException("interrupted while waiting for a connection", e);
       }
     } finally {
-      waiters.remove(me); // who is called is not among them any more
+      if (!me.isCalled) { // who is called is not among them any more
+        waiters.remove(me);
+      }
     }
     return me.isCalled;
   }
